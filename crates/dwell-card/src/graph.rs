@@ -1,0 +1,356 @@
+//! The flow of a card: what is done, one node after another, and the ways on from each.
+
+use crate::limit::{Fold, Formula};
+use crate::number::{Num, Range};
+use crate::vehicle::{Guard, Level, Move, Required};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// One thing that is done, asked, read or decided.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Node {
+    /// What it is.
+    pub act: Act,
+    /// The frame that it belongs to.
+    pub frame: usize,
+    /// The step that it stands in.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<usize>,
+    /// Where each way on leads; only [`Act::Finish`] has none.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub next: BTreeMap<Way, usize>,
+}
+
+/// A way on from a node.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Way {
+    /// The only way.
+    Then,
+    /// The condition holds; the need is met.
+    Yes,
+    /// It does not.
+    No,
+    /// There is no reading to decide by.
+    NoReading,
+    /// All that was judged is in.
+    In,
+    /// Something that was judged is out, or could not be judged.
+    Out,
+    /// The loop goes round once more.
+    Again,
+    /// The loop has gone round as often as it may.
+    Spent,
+    /// What was performed ended passed.
+    Passed,
+    /// It ended failed.
+    Failed,
+    /// It ended unfinished.
+    Unfinished,
+    /// It ended by referring to another procedure.
+    Referred,
+}
+
+/// What a node is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Act {
+    /// A procedure begins: frame 0, or one that is performed.
+    Open,
+    /// A step begins.
+    Step {
+        /// The step.
+        step: usize,
+    },
+    /// A caution is shown; it covers its hazard from here on.
+    Caution {
+        /// The hazard.
+        hazard: usize,
+        /// Its signal word here.
+        level: Level,
+        /// Its words.
+        text: String,
+    },
+    /// The block ends in which these cautions stood: they go on only where their hazard lasts.
+    Uncover {
+        /// The nodes of the cautions.
+        cautions: Vec<usize>,
+    },
+    /// Information, nothing to do.
+    Note {
+        /// Its words.
+        text: String,
+    },
+    /// Does this hold already? `yes` or `no`.
+    Need {
+        /// What must hold.
+        required: Required,
+        /// The question, "The engine is stopped".
+        says: String,
+    },
+    /// From here until `restore` the slot stays as it is.
+    Keep {
+        /// The slot.
+        slot: usize,
+        /// The state it is kept in.
+        state: usize,
+    },
+    /// Something is done by hand.
+    Work(Work),
+    /// Readings are taken.
+    Measure(Measure),
+    /// Is it in band? `in` or `out`; an open `out` makes the result failed.
+    Judge(Judge),
+    /// A question with a choice of answers.
+    Ask {
+        /// The question.
+        question: usize,
+    },
+    /// `yes`, `no`, or `no-reading` where it cannot be decided.
+    Branch {
+        /// What is asked.
+        condition: Condition,
+    },
+    /// Time passes.
+    Wait {
+        /// Seconds.
+        seconds: Num,
+        /// The event from which the time counts, in words.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        since: Option<String>,
+        /// The instruction.
+        says: String,
+    },
+    /// A loop begins: its counter starts anew.
+    Begin {
+        /// The counter.
+        counter: usize,
+    },
+    /// `again` while the counter allows, then `spent`.
+    Count {
+        /// The counter.
+        counter: usize,
+    },
+    /// A probable cause is noted.
+    Cause {
+        /// The item, as people call it.
+        item: String,
+        /// Why.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        text: Option<String>,
+    },
+    /// The procedure's outcome is settled; what remains is `restore`.
+    End(End),
+    /// A reading is out and the text says nothing: never in a card that is proved.
+    Unhandled,
+    /// The list of debts begins: what is put back on every way out.
+    Restore,
+    /// A frame ends; a performed one goes on by its result.
+    Close,
+    /// The card is done.
+    Finish,
+}
+
+/// Work by hand.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Work {
+    /// The verb; none for a free instruction.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub verb: Option<String>,
+    /// The instruction in full, "Remove the belt guard."
+    pub says: String,
+    /// What more the technician is told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+    /// What the verb itself changes: for each slot in it the first move whose `from` fits; none that fits is a wrong state.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub moves: Vec<Move>,
+    /// What comes about beside it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub brings: Vec<Move>,
+    /// Hazards of this moment.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hazards: Vec<usize>,
+    /// What must hold for it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<Required>,
+    /// The readings that it may have moved.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub disturbs: Vec<usize>,
+    /// A band to set to: torque.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<usize>,
+    /// The tools it is done with.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tools: Vec<usize>,
+    /// In `restore`: silently skipped where everything is already so.
+    #[serde(default)]
+    pub if_owed: bool,
+}
+
+/// Taking readings.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Measure {
+    /// What is read, each with one value in the end.
+    pub readings: Vec<usize>,
+    /// The instruction in full, "Measure the tension with the belt tension meter, 3 times, take the mean."
+    pub says: String,
+    /// What more the technician is told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+    /// The tool; none for something read from the vehicle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tool: Option<usize>,
+    /// How often, 1 where nothing is said.
+    pub times: u32,
+    /// How the values become one.
+    pub take: Fold,
+    /// The window in seconds, where there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub over: Option<Num>,
+    /// What must hold for the readings to mean anything.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<Required>,
+    /// What a value read from the vehicle must lie in to be believed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub expected: Option<Range>,
+}
+
+/// A decision that counts for the result.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Judge {
+    /// What must hold.
+    pub condition: Condition,
+    /// Whether the bands to set to are meant.
+    #[serde(default)]
+    pub adjusting: bool,
+    /// The judging nodes that are settled when all is in here, this one among them.
+    pub settles: Vec<usize>,
+    /// What is proved when all is in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub proves: Vec<Move>,
+}
+
+/// Tests joined by `and` or by `or`.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Condition {
+    /// Whether one that holds is enough.
+    #[serde(default)]
+    pub any: bool,
+    /// The tests.
+    pub tests: Vec<Test>,
+    /// The condition in words.
+    pub says: String,
+}
+
+/// One test.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Test {
+    /// A value meets (or misses) a limit; for a table with the value it is looked up at.
+    Meets {
+        /// The value.
+        value: Formula,
+        /// The limit.
+        limit: usize,
+        /// Against the band to set to.
+        adjusting: bool,
+        /// The opposite is asked.
+        misses: bool,
+        /// Where a table is looked up.
+        at: Option<Formula>,
+    },
+    /// A value lies in a band that stands on the spot, its ends formulas.
+    Within {
+        /// The value.
+        value: Formula,
+        /// The low end and whether it is included.
+        low: Option<(Formula, bool)>,
+        /// The high end and whether it is included.
+        high: Option<(Formula, bool)>,
+        /// The band as written.
+        written: String,
+    },
+    /// The samples of the last measurement were steady (`not`: were not).
+    Steady {
+        /// The reading.
+        reading: usize,
+        /// The opposite is asked.
+        not: bool,
+    },
+    /// An answer is one of these.
+    Answer {
+        /// The question.
+        question: usize,
+        /// The answers.
+        values: Vec<usize>,
+        /// The opposite is asked.
+        not: bool,
+    },
+    /// A variant or a state; `not` is the opposite.
+    Guard {
+        /// The variant or state.
+        guard: Guard,
+        /// The opposite is asked.
+        not: bool,
+    },
+    /// How the last judging came out: some of these tests were out on this side.
+    Side {
+        /// The judging node.
+        judge: usize,
+        /// Its tests, by their place.
+        tests: Vec<usize>,
+        /// The side.
+        side: Side,
+    },
+}
+
+/// How a test came out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Side {
+    /// In band; it holds.
+    In,
+    /// Below the band.
+    Low,
+    /// Above the band.
+    High,
+    /// No reading, or none that decides.
+    NoReading,
+    /// It does not hold, and there is no side to it.
+    Other,
+}
+
+/// How a procedure ends.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct End {
+    /// The outcome.
+    pub outcome: Outcome,
+    /// What the technician is told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+    /// The procedure referred to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub refer: Option<String>,
+    /// Inside `restore`: what is left there stays as an open list.
+    #[serde(default)]
+    pub in_restore: bool,
+}
+
+/// What a text can end with; "adjusted and passed" is computed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+#[allow(missing_docs)]
+pub enum Outcome {
+    Passed,
+    Failed,
+    Unfinished,
+    Referred,
+}

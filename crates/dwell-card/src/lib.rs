@@ -1,0 +1,17 @@
+//! The card: the flow graph of one procedure, and its file format.
+//!
+//! What was checked is what is executed: the checker's analysis walks these nodes, the runner executes them, and both ask
+//! [`meaning`] what a node does. A card is all that the technician's side needs.
+
+pub mod file;
+pub mod graph;
+pub mod limit;
+pub mod meaning;
+pub mod number;
+pub mod vehicle;
+
+mod card;
+
+pub use card::{Axis, Card, Frame, Question, Revision, Step};
+pub use file::{CardError, FORMAT};
+pub use number::Num;

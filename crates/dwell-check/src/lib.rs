@@ -1,0 +1,1 @@
+//! Tree to card and findings: names, quantities, lowering, flow and rules.

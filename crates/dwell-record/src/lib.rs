@@ -1,0 +1,1 @@
+//! What happened at the vehicle: events, their format, and the report.

@@ -1,0 +1,1 @@
+//! One card executed step by step: a pure state machine.

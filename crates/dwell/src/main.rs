@@ -1,0 +1,2 @@
+//! The program `dwell`.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Every suite of the whole, in one test binary.
