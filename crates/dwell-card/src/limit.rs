@@ -24,6 +24,9 @@ pub struct Reading {
     pub unit: String,
     /// How many decimals the tool or the limit gives.
     pub decimals: u32,
+    /// The tool it is measured with.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tool: Option<usize>,
     /// For a computed one: how. It always follows the latest readings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub formula: Option<Formula>,

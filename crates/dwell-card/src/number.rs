@@ -60,7 +60,9 @@ pub struct Range {
 impl Range {
     /// The band to judge with.
     pub fn band(&self) -> Band {
-        let bound = |end: &Option<End>| end.as_ref().map(|end| Bound { value: end.value.0.clone(), closed: end.included });
+        let bound = |end: &Option<End>| {
+            end.as_ref().map(|end| Bound { value: end.value.0.clone(), closed: end.included })
+        };
         Band { low: bound(&self.low), high: bound(&self.high) }
     }
 }

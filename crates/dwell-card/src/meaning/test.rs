@@ -1,0 +1,310 @@
+//! How tests, conditions and decisions come out.
+
+use super::{States, Truth, Value, formula_value, guard_holds, guards_hold};
+use crate::card::Card;
+use crate::graph::{Condition, Side, Test, Way};
+use crate::limit::{Choice, Formula, Limit, RowGroup};
+use dwell_quantity::{Band, Bound, Exact, Place, guarded};
+
+/// All that a test can look at.
+pub struct Scene<'a> {
+    /// The card.
+    pub card: &'a Card,
+    /// For each axis the place of its value.
+    pub chosen: &'a [usize],
+    /// The possible states of each slot.
+    pub slots: &'a [States],
+    /// A reading's latest value, or with `true` the one as found.
+    pub read: &'a dyn Fn(usize, bool) -> Value,
+    /// Whether the last samples of a reading were steady.
+    pub steady: &'a dyn Fn(usize) -> Truth,
+    /// The possible answers to a question, as states of it; none where it was not asked.
+    pub answer: &'a dyn Fn(usize) -> States,
+    /// The last judging: its node and how its tests came out.
+    pub judged: Option<(usize, &'a [Side])>,
+}
+
+/// The sides on which a test can come out; at the vehicle exactly one.
+pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
+    match test {
+        Test::Meets { value, limit, adjusting, misses, at } => {
+            let Some(limit) = scene.card.limits.get(*limit) else { return vec![Side::NoReading] };
+            let value_now = formula_value(value, scene.read);
+            let mut all = Vec::new();
+            match at {
+                Some(at) => match row_band(limit, &formula_value(at, scene.read), scene) {
+                    Lookup::Band(band) => {
+                        add(&mut all, placed(&value_now, &tight(&band, value, *adjusting, scene)))
+                    }
+                    Lookup::Nowhere => add(&mut all, vec![Side::NoReading]),
+                    Lookup::Unknown => add(&mut all, vec![Side::In, Side::Low, Side::High, Side::NoReading]),
+                },
+                None => {
+                    for choice in choices(limit, *adjusting, scene.chosen, scene.slots) {
+                        match choice {
+                            Some(choice) => {
+                                let band = tight(&choice.band.band(), value, *adjusting, scene);
+                                add(&mut all, placed(&value_now, &band));
+                            }
+                            None => add(&mut all, vec![Side::NoReading]),
+                        }
+                    }
+                }
+            }
+            if *misses { all.into_iter().map(opposite).collect() } else { all }
+        }
+        Test::Within { value, low, high, .. } => {
+            let value = formula_value(value, scene.read);
+            within(&value, low.as_ref(), high.as_ref(), scene)
+        }
+        Test::Steady { reading, not } => match (scene.read)(*reading, false) {
+            Value::Missing => vec![Side::NoReading],
+            _ => from_truth((scene.steady)(*reading), *not),
+        },
+        Test::Answer { question, values, not } => {
+            let now = (scene.answer)(*question);
+            let asked = States::these(values);
+            let truth = if now.is_empty() {
+                return vec![Side::NoReading];
+            } else if now.within(asked) {
+                Truth::Yes
+            } else if now.and(asked).is_empty() {
+                Truth::No
+            } else {
+                Truth::Maybe
+            };
+            from_truth(truth, *not)
+        }
+        Test::Guard { guard, not } => from_truth(guard_holds(guard, scene.chosen, scene.slots), *not),
+        Test::Side { judge, tests, side } => {
+            let found = scene.judged.filter(|(node, _)| node == judge).is_some_and(|(_, all)| {
+                all.iter().enumerate().any(|(place, came)| tests.contains(&place) && came == side)
+            });
+            vec![if found { Side::In } else { Side::Other }]
+        }
+    }
+}
+
+/// The bands of a limit that may hold here; `None` for "none holds".
+pub fn choices<'a>(
+    limit: &'a Limit,
+    adjusting: bool,
+    chosen: &[usize],
+    slots: &[States],
+) -> Vec<Option<&'a Choice>> {
+    let list = if adjusting && !limit.adjust.is_empty() { &limit.adjust } else { &limit.check };
+    let mut possible = Vec::new();
+    for choice in list {
+        match guards_hold(&choice.when, chosen, slots) {
+            Truth::Yes => {
+                possible.push(Some(choice));
+                return possible;
+            }
+            Truth::Maybe => possible.push(Some(choice)),
+            Truth::No => {}
+        }
+    }
+    possible.push(None);
+    possible
+}
+
+/// Whether a condition holds, given how its tests came out.
+pub fn judge_in(condition: &Condition, came: &[Side]) -> bool {
+    let is_in = |side: &Side| *side == Side::In;
+    if condition.any { came.iter().any(is_in) } else { came.iter().all(is_in) }
+}
+
+/// Which way a branch goes, given how its tests came out.
+pub fn branch_ways(condition: &Condition, came: &[Side]) -> Way {
+    let missing = came.contains(&Side::NoReading);
+    let is_out = |side: &Side| !matches!(side, Side::In | Side::NoReading);
+    if judge_in(condition, came) {
+        Way::Yes
+    } else if missing && (condition.any || !came.iter().any(is_out)) {
+        Way::NoReading
+    } else {
+        Way::No
+    }
+}
+
+/// Whether a condition holds, as far as can be told.
+pub fn holds(condition: &Condition, scene: &Scene<'_>) -> Truth {
+    let each: Vec<Vec<Side>> = condition.tests.iter().map(|test| sides(test, scene)).collect();
+    let sure = |all: &Vec<Side>| all.iter().all(|side| *side == Side::In);
+    let never = |all: &Vec<Side>| !all.contains(&Side::In);
+    let (yes, no) = if condition.any {
+        (each.iter().any(sure), each.iter().all(never))
+    } else {
+        (each.iter().all(sure), each.iter().any(never))
+    };
+    match (yes, no) {
+        (true, _) => Truth::Yes,
+        (_, true) => Truth::No,
+        _ => Truth::Maybe,
+    }
+}
+
+fn add(all: &mut Vec<Side>, more: Vec<Side>) {
+    for side in more {
+        if !all.contains(&side) {
+            all.push(side);
+        }
+    }
+}
+
+fn opposite(side: Side) -> Side {
+    match side {
+        Side::In => Side::Other,
+        Side::NoReading => Side::NoReading,
+        _ => Side::In,
+    }
+}
+
+fn from_truth(truth: Truth, not: bool) -> Vec<Side> {
+    match (truth, not) {
+        (Truth::Yes, false) | (Truth::No, true) => vec![Side::In],
+        (Truth::No, false) | (Truth::Yes, true) => vec![Side::Other],
+        (Truth::Maybe, _) => vec![Side::In, Side::Other],
+    }
+}
+
+/// The sides that a value can have in a band.
+fn placed(value: &Value, limit: &Band) -> Vec<Side> {
+    match value {
+        Value::Missing => vec![Side::NoReading],
+        Value::Read(reading) => vec![match limit.place(reading) {
+            Place::In => Side::In,
+            Place::Low(_) => Side::Low,
+            Place::High(_) => Side::High,
+            Place::Undecided => Side::NoReading,
+        }],
+        Value::Somewhere { band, or_missing } => {
+            let mut all = Vec::new();
+            if !band.intersect(limit).is_empty() {
+                all.push(Side::In);
+            }
+            if limit.low.as_ref().is_some_and(|low| !band.intersect(&under(low)).is_empty()) {
+                all.push(Side::Low);
+            }
+            if limit.high.as_ref().is_some_and(|high| !band.intersect(&over(high)).is_empty()) {
+                all.push(Side::High);
+            }
+            if *or_missing {
+                all.push(Side::NoReading);
+            }
+            all
+        }
+    }
+}
+
+fn under(low: &Bound) -> Band {
+    Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
+}
+
+fn over(high: &Bound) -> Band {
+    Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
+}
+
+fn within(
+    value: &Value,
+    low: Option<&(Formula, bool)>,
+    high: Option<&(Formula, bool)>,
+    scene: &Scene<'_>,
+) -> Vec<Side> {
+    let end = |end: Option<&(Formula, bool)>| match end {
+        None => Some(Ok(None)),
+        Some((formula, closed)) => match formula_value(formula, scene.read) {
+            Value::Missing => None,
+            known => Some(
+                known.exact().map(|value| Some(Bound { value: value.clone(), closed: *closed })).ok_or(()),
+            ),
+        },
+    };
+    match (end(low), end(high)) {
+        (Some(Ok(low)), Some(Ok(high))) => placed(value, &Band { low, high }),
+        (None, _) | (_, None) => vec![Side::NoReading],
+        _ if *value == Value::Missing => vec![Side::NoReading],
+        _ => {
+            let mut all = vec![Side::In];
+            all.extend(low.map(|_| Side::Low));
+            all.extend(high.map(|_| Side::High));
+            all.push(Side::NoReading);
+            all
+        }
+    }
+}
+
+/// The band that decides: as it stands, or drawn in by the tool's uncertainty.
+fn tight(band: &Band, value: &Formula, adjusting: bool, scene: &Scene<'_>) -> Band {
+    let _ = adjusting;
+    if !scene.card.guarded {
+        return band.clone();
+    }
+    match uncertainty(band, value, scene.card) {
+        Some(width) => guarded(band, &width),
+        None => band.clone(),
+    }
+}
+
+/// The expanded uncertainty (k = 2) of the tool that takes a reading, at the ends of a band, in base units.
+fn uncertainty(band: &Band, value: &Formula, card: &Card) -> Option<Exact> {
+    let Formula::Latest(reading) = value else { return None };
+    let reading = card.readings.get(*reading)?;
+    let tool = card.tools.get(reading.tool?)?;
+    let ability = tool.measures.iter().find(|ability| ability.kind == reading.kind)?;
+    let largest = [&band.low, &band.high].into_iter().flatten().map(|bound| bound.value.abs()).max();
+    let fixed = ability.accuracy.as_ref().map(|part| part.0.clone()).unwrap_or_default();
+    let share = match (&ability.accuracy_of_reading, largest) {
+        (Some(share), Some(largest)) => &share.0 * &largest,
+        _ => Exact::zero(),
+    };
+    Some(&fixed + &share)
+}
+
+enum Lookup {
+    Band(Band),
+    Nowhere,
+    Unknown,
+}
+
+fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
+    let Some(at) = at.exact() else {
+        return if matches!(at, Value::Somewhere { .. }) { Lookup::Unknown } else { Lookup::Nowhere };
+    };
+    let holding = |group: &&RowGroup| guards_hold(&group.when, scene.chosen, scene.slots) == Truth::Yes;
+    let Some(group) = limit.rows.iter().find(holding) else { return Lookup::Nowhere };
+    if let Some(row) = group.rows.iter().find(|row| row.key.band().contains(at)) {
+        return Lookup::Band(row.band.band());
+    }
+    if !limit.linear {
+        return Lookup::Nowhere;
+    }
+    for pair in group.rows.windows(2) {
+        let [below, above] = pair else { continue };
+        if let Some(band) =
+            between(&below.key.band(), &below.band.band(), &above.key.band(), &above.band.band(), at)
+        {
+            return Lookup::Band(band);
+        }
+    }
+    Lookup::Nowhere
+}
+
+/// The band on the straight line between two points of a table.
+fn between(from: &Band, low: &Band, to: &Band, high: &Band, at: &Exact) -> Option<Band> {
+    let start = &from.high.as_ref()?.value;
+    let end = &to.low.as_ref()?.value;
+    if at < start || at > end {
+        return None;
+    }
+    let share = (at - start).checked_div(&(end - start))?;
+    let on_line = |a: &Option<Bound>, b: &Option<Bound>| match (a, b) {
+        (Some(a), Some(b)) => Some(Some(Bound {
+            value: &a.value + &(&(&b.value - &a.value) * &share),
+            closed: a.closed && b.closed,
+        })),
+        (None, None) => Some(None),
+        _ => None,
+    };
+    Some(Band { low: on_line(&low.low, &high.low)?, high: on_line(&low.high, &high.high)? })
+}

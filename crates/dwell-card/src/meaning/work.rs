@@ -1,0 +1,128 @@
+//! What work by hand does to the states of things.
+
+use super::{States, Truth, guards_hold};
+use crate::graph::Work;
+use crate::vehicle::Move;
+
+/// What work did, or what stood against it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Worked {
+    /// The possible states after it.
+    pub after: Vec<States>,
+    /// Slots in a state that the verb does not start from.
+    pub wrong: Vec<usize>,
+    /// Which of its needs may not be met.
+    pub unmet: Vec<usize>,
+    /// Whether it was skipped because nothing is owed: `Maybe` where only some of the possible states owe it.
+    pub skipped: Truth,
+}
+
+/// Does the work in every state that is possible.
+///
+/// A slot whose state does not fit the verb is reported in `wrong` and then taken as if it had fitted, so that one slip does
+/// not bring others after it. Work marked `if_owed` is left out in states that it does not fit, or that it would lead to.
+pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
+    let mut after = slots.to_vec();
+    let mut wrong = Vec::new();
+    let mut skipped = Truth::No;
+    let main = work.moves.first().map(|first| first.slot);
+    if let (true, Some(main)) = (work.if_owed, main) {
+        let now = slots.get(main).copied().unwrap_or_default();
+        let owed = now.iter().filter(|state| is_owed(&work.moves, main, *state)).count();
+        if owed == 0 {
+            let there = now.iter().any(|state| leads_to(&work.moves, main, state));
+            let never = !now.is_empty() && !there && work.moves.iter().all(|step| !now.has(step.to));
+            if never && now.iter().all(|state| state != 0) {
+                wrong.push(main);
+            }
+            return Worked { after, wrong, unmet: Vec::new(), skipped: Truth::Yes };
+        }
+        if owed < now.iter().count() {
+            skipped = Truth::Maybe;
+        }
+    }
+    for slot in slots_of(&work.moves) {
+        let now = slots.get(slot).copied().unwrap_or_default();
+        let mut then = States::default();
+        let mut fits = true;
+        for state in now.iter() {
+            match step_from(&work.moves, slot, state, chosen, slots) {
+                Some(to) => then = then.or(States::only(to)),
+                None if work.if_owed => then = then.or(States::only(state)),
+                None => fits = false,
+            }
+        }
+        if !fits {
+            wrong.push(slot);
+            if then.is_empty()
+                && let Some(first) = work.moves.iter().find(|step| step.slot == slot)
+            {
+                then = States::only(first.to);
+            }
+        }
+        if skipped == Truth::Maybe {
+            then = then.or(now);
+        }
+        if let Some(place) = after.get_mut(slot) {
+            *place = then;
+        }
+    }
+    for brought in &work.brings {
+        bring(brought, chosen, slots, skipped, &mut after);
+    }
+    let unmet = work
+        .needs
+        .iter()
+        .enumerate()
+        .filter(|(_, need)| {
+            guards_hold(&need.when, chosen, slots) != Truth::No
+                && !slots.get(need.slot).copied().unwrap_or_default().within(States::these(&need.states))
+        })
+        .map(|(place, _)| place)
+        .collect();
+    Worked { after, wrong, unmet, skipped }
+}
+
+fn bring(brought: &Move, chosen: &[usize], before: &[States], skipped: Truth, after: &mut [States]) {
+    let mut truth = guards_hold(&brought.when, chosen, before);
+    if truth == Truth::Yes && skipped == Truth::Maybe {
+        truth = Truth::Maybe;
+    }
+    let Some(place) = after.get_mut(brought.slot) else { return };
+    let fits = |state: usize| brought.from.is_empty() || brought.from.contains(&state);
+    let moved = place.iter().fold(States::default(), |all, state| {
+        all.or(States::only(if fits(state) { brought.to } else { state }))
+    });
+    match truth {
+        Truth::Yes => *place = moved,
+        Truth::Maybe => *place = place.or(moved),
+        Truth::No => {}
+    }
+}
+
+fn slots_of(moves: &[Move]) -> Vec<usize> {
+    let mut slots: Vec<usize> = Vec::new();
+    for step in moves {
+        if !slots.contains(&step.slot) {
+            slots.push(step.slot);
+        }
+    }
+    slots
+}
+
+fn step_from(moves: &[Move], slot: usize, state: usize, chosen: &[usize], slots: &[States]) -> Option<usize> {
+    moves
+        .iter()
+        .filter(|step| step.slot == slot && guards_hold(&step.when, chosen, slots) != Truth::No)
+        .find(|step| step.from.is_empty() || step.from.contains(&state))
+        .map(|step| step.to)
+}
+
+fn leads_to(moves: &[Move], slot: usize, state: usize) -> bool {
+    moves.iter().any(|step| step.slot == slot && step.to == state)
+}
+
+fn is_owed(moves: &[Move], slot: usize, state: usize) -> bool {
+    !leads_to(moves, slot, state)
+        && moves.iter().any(|step| step.slot == slot && (step.from.is_empty() || step.from.contains(&state)))
+}

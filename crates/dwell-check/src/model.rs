@@ -1,0 +1,434 @@
+//! What the declarations mean: every name resolved, every limit an exact number in the base unit of its kind.
+//!
+//! Lists are over the whole program; [`Scope`] says which names one file sees.
+
+use crate::finding::Place;
+use dwell_card::vehicle::Level;
+use dwell_quantity::{Band, Exact, Kind, Unit};
+use std::collections::HashMap;
+
+/// Everything that is declared.
+#[derive(Clone, Debug, Default)]
+#[allow(missing_docs)]
+pub struct Model {
+    pub handlings: Vec<Handling>,
+    /// Items and, with `tool`, tools.
+    pub items: Vec<Item>,
+    pub quantities: Vec<Quantity>,
+    /// Specs and, with `rows`, tables.
+    pub specs: Vec<Spec>,
+    pub series: Vec<Series>,
+    pub hazards: Vec<Hazard>,
+    pub variants: Vec<Choice>,
+    pub positions: Vec<Choice>,
+    pub procedures: Vec<ProcedureHead>,
+    /// What each file sees, by the file's place in the program.
+    pub scopes: Vec<Scope>,
+}
+
+/// The names that one file sees: its own, those of the files it uses directly, and the prelude's.
+#[derive(Clone, Debug, Default)]
+pub struct Scope {
+    /// Each name and what it names.
+    pub names: HashMap<String, Thing>,
+}
+
+/// What a name can name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Thing {
+    Handling(usize),
+    Item(usize),
+    Tool(usize),
+    Quantity(usize),
+    /// A kind of the closed table.
+    Kind(Kind),
+    Spec(usize),
+    Table(usize),
+    Series(usize),
+    Hazard(usize),
+    Variant(usize),
+    Positions(usize),
+    Procedure(usize),
+}
+
+impl Thing {
+    /// What it is, for people: "an item", "a spec".
+    pub fn what(self) -> &'static str {
+        match self {
+            Thing::Handling(_) => "a handling",
+            Thing::Item(_) => "an item",
+            Thing::Tool(_) => "a tool",
+            Thing::Quantity(_) => "a quantity",
+            Thing::Kind(_) => "a kind of quantity",
+            Thing::Spec(_) => "a spec",
+            Thing::Table(_) => "a table",
+            Thing::Series(_) => "a series",
+            Thing::Hazard(_) => "a hazard",
+            Thing::Variant(_) => "a variant",
+            Thing::Positions(_) => "a set of positions",
+            Thing::Procedure(_) => "a procedure",
+        }
+    }
+}
+
+/// A small state machine.
+#[derive(Clone, Debug)]
+pub struct Handling {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// Its states, the normal one first.
+    pub states: Vec<String>,
+    /// Its verbs in order: verb, the states it leads from, the state it leads to.
+    pub verbs: Vec<(String, Vec<usize>, usize)>,
+    /// What only a proof brings about: from, to.
+    pub proofs: Vec<(Vec<usize>, usize)>,
+    /// States that are no debt.
+    pub may_stay: Vec<usize>,
+}
+
+impl Handling {
+    /// Whether a state is reached by proof only.
+    pub fn proved(&self, state: usize) -> bool {
+        self.proofs.iter().any(|(_, to)| *to == state) && !self.verbs.iter().any(|(_, _, to)| *to == state)
+    }
+
+    /// Whether it has this verb.
+    pub fn has_verb(&self, verb: &str) -> bool {
+        self.verbs.iter().any(|(name, _, _)| name == verb)
+    }
+}
+
+/// A thing of the vehicle, or a tool.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared (its name).
+    pub place: Place,
+    /// What people call it; its name with blanks where no label is given.
+    pub label: String,
+    /// Its handlings, by their place in the model.
+    pub handlings: Vec<usize>,
+    /// The positions that it is there at.
+    pub at_each: Option<usize>,
+    /// What its verbs and states bring, its handlings' lines included.
+    pub brings: Vec<Brings>,
+    /// What its verbs need.
+    pub needs: Vec<Needs>,
+    /// What its verbs move.
+    pub moves: Vec<Moves>,
+    /// States with a shelf life: state, seconds, and the verb from which it counts.
+    pub lasts: Vec<(StateRef, Exact, Option<String>)>,
+    /// Where it is, in words.
+    pub located: Option<String>,
+    /// The spec that its tightening follows.
+    pub torque: Option<usize>,
+    /// For a tool: what it can do.
+    pub tool: Option<Abilities>,
+}
+
+/// A state of an item: the item, which of its handlings, which state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct StateRef {
+    /// The item, by its place in the model.
+    pub item: usize,
+    /// `at left`: the place among the item's positions; `None` means each of them, or the one.
+    pub at: Option<usize>,
+    /// Which of its handlings, by its place in [`Item::handlings`].
+    pub handling: usize,
+    /// The state, by its place in the handling.
+    pub state: usize,
+}
+
+/// A verb or a state.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Subject {
+    /// A verb of the item's handlings.
+    Verb(String),
+    /// A state: which handling of the item, which state.
+    State(usize, usize),
+}
+
+/// What comes about beside a verb, or as long as a state may hold.
+#[derive(Clone, Debug)]
+pub struct Brings {
+    /// Whose effect it is.
+    pub subject: Subject,
+    /// A hazard, or a state of another item.
+    pub effect: Effect,
+    /// Only when all these hold.
+    pub when: Vec<When>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// The two forms of an effect.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// A hazard, by its place in the model.
+    Hazard(usize),
+    /// A state.
+    State(StateRef),
+}
+
+/// What a verb needs.
+#[derive(Clone, Debug)]
+pub struct Needs {
+    /// The verb.
+    pub verb: String,
+    /// What must hold.
+    pub state: StateRef,
+    /// Only when all these hold.
+    pub when: Vec<When>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// Which quantities a verb moves.
+#[derive(Clone, Debug)]
+pub struct Moves {
+    /// The verb.
+    pub verb: String,
+    /// The quantity.
+    pub quantity: QuantityRef,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// A condition of a declaration.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum When {
+    /// A variant has one of these values: the variant and its values by their places.
+    Variant(usize, Vec<usize>),
+    /// The place in hand is one of these.
+    Position(usize, Vec<usize>),
+    /// An item is in one of these states.
+    State(Vec<StateRef>),
+}
+
+/// A kind of the closed table, or a declared quantity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum QuantityRef {
+    /// A kind as such.
+    Kind(Kind),
+    /// A declared quantity, by its place in the model.
+    Declared(usize),
+}
+
+/// One kind of quantity more.
+#[derive(Clone, Debug)]
+pub struct Quantity {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// What it is, in words.
+    pub label: Option<String>,
+    /// The quantity or kind that it is one of.
+    pub parent: QuantityRef,
+    /// Its kind in the closed table.
+    pub kind: Kind,
+    /// It has a value at each of these positions.
+    pub at_each: Option<usize>,
+    /// The band that it never leaves, in base units.
+    pub span: Band,
+    /// The words for its two signs.
+    pub signs: (Option<String>, Option<String>),
+    /// What must hold for a reading to mean anything.
+    pub needs: Vec<(StateRef, Vec<When>, Place)>,
+    /// The quantities that it moves.
+    pub moves: Vec<QuantityRef>,
+    /// `limits at least` (`true`) or `limits at most`.
+    pub side: Option<bool>,
+}
+
+/// Bands for a quantity.
+#[derive(Clone, Debug)]
+pub struct Spec {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// Its quantity.
+    pub quantity: QuantityRef,
+    /// Its kind in the closed table.
+    pub kind: Kind,
+    /// What to check against.
+    pub check: Vec<SpecBand>,
+    /// What to set to.
+    pub adjust: Vec<SpecBand>,
+    /// Where `not adjustable` stands.
+    pub not_adjustable: Option<Place>,
+    /// Where its values come from.
+    pub source: Option<String>,
+    /// For a table: what it is looked up by, its rows, and whether it interpolates.
+    pub rows: Option<Rows>,
+}
+
+/// A band with its condition.
+#[derive(Clone, Debug)]
+pub struct SpecBand {
+    /// All must hold.
+    pub when: Vec<When>,
+    /// The band.
+    pub limit: ResolvedBand,
+}
+
+/// A band as written and as meant.
+#[derive(Clone, Debug)]
+pub struct ResolvedBand {
+    /// In the base unit of the kind.
+    pub band: Band,
+    /// The unit that it is written in.
+    pub unit: Unit,
+    /// The most decimals that were typed.
+    pub decimals: u32,
+    /// The value to aim at, in the base unit.
+    pub target: Option<Exact>,
+    /// As written, without the second unit.
+    pub written: String,
+    /// Where.
+    pub place: Place,
+}
+
+/// The rows of a table.
+#[derive(Clone, Debug)]
+pub struct Rows {
+    /// The quantity it is looked up by.
+    pub by: QuantityRef,
+    /// Conditions and rows: key, band.
+    pub groups: Vec<(Vec<When>, Vec<(ResolvedBand, ResolvedBand)>)>,
+    /// Whether it interpolates between points.
+    pub linear: bool,
+}
+
+/// `series shims: …`, in base units.
+#[derive(Clone, Debug)]
+pub struct Series {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// Its quantity.
+    pub quantity: QuantityRef,
+    /// From, to.
+    pub range: ResolvedBand,
+    /// The step.
+    pub step: Exact,
+}
+
+/// What a tool can do.
+#[derive(Clone, Debug, Default)]
+pub struct Abilities {
+    /// What it measures.
+    pub measures: Vec<Ability>,
+    /// What it can be set to.
+    pub sets: Vec<Ability>,
+    /// The connector or thread that it fits.
+    pub fits: Option<String>,
+}
+
+/// One quantity of a tool.
+#[derive(Clone, Debug)]
+pub struct Ability {
+    /// The quantity.
+    pub quantity: QuantityRef,
+    /// Its kind.
+    pub kind: Kind,
+    /// Its range, in base units.
+    pub range: Band,
+    /// The unit that the tool reads.
+    pub unit: Unit,
+    /// As written.
+    pub written: String,
+    /// The smallest step, in base units.
+    pub resolution: Option<Exact>,
+    /// The fixed part of its accuracy (digits included), ± in base units.
+    pub accuracy: Option<Exact>,
+    /// The part in proportion to the reading.
+    pub accuracy_of_reading: Option<Exact>,
+    /// How many decimals it shows in its unit.
+    pub decimals: u32,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// A hazard.
+#[derive(Clone, Debug)]
+pub struct Hazard {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// Its level.
+    pub level: Level,
+    /// Its usual caution; its name where none is given.
+    pub text: String,
+}
+
+/// A variant or a set of positions.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// Its name.
+    pub name: String,
+    /// Where it is declared.
+    pub place: Place,
+    /// Its values.
+    pub values: Vec<String>,
+}
+
+/// Where a procedure is; its body stays in the tree.
+#[derive(Clone, Debug)]
+pub struct ProcedureHead {
+    /// Its name.
+    pub name: String,
+    /// Where its name is declared.
+    pub place: Place,
+    /// Its declaration, by its place in the file's tree.
+    pub declaration: usize,
+}
+
+impl Model {
+    /// The kind in the closed table.
+    pub fn kind(&self, quantity: QuantityRef) -> Option<Kind> {
+        match quantity {
+            QuantityRef::Kind(kind) => Some(kind),
+            QuantityRef::Declared(place) => self.quantities.get(place).map(|quantity| quantity.kind),
+        }
+    }
+
+    /// Its name, for people.
+    pub fn quantity_name(&self, quantity: QuantityRef) -> &str {
+        match quantity {
+            QuantityRef::Kind(kind) => kind.name(),
+            QuantityRef::Declared(place) => {
+                self.quantities.get(place).map_or("", |quantity| quantity.name.as_str())
+            }
+        }
+    }
+
+    /// Whether `quantity` is `of`, or one of its kind: a reading of `fuel-pressure` is one of `gauge-pressure`.
+    pub fn is_a(&self, quantity: QuantityRef, of: QuantityRef) -> bool {
+        let mut now = quantity;
+        loop {
+            if now == of {
+                return true;
+            }
+            match now {
+                QuantityRef::Kind(_) => return false,
+                QuantityRef::Declared(place) => match self.quantities.get(place) {
+                    Some(declared) if declared.parent != now => now = declared.parent,
+                    _ => return false,
+                },
+            }
+        }
+    }
+
+    /// Whether the two may meet: one is of the other's kind.
+    pub fn may_meet(&self, one: QuantityRef, other: QuantityRef) -> bool {
+        self.is_a(one, other) || self.is_a(other, one)
+    }
+}

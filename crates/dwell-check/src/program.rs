@@ -1,0 +1,43 @@
+//! The files that are checked together: the roots, what they use, and the prelude.
+
+use dwell_syntax::lines::Lines;
+use dwell_syntax::slip::Slip;
+use dwell_syntax::tree::File;
+
+/// Where texts come from; given by the shell, so that nothing in here touches a disk.
+pub trait Sources {
+    /// The text of a file.
+    ///
+    /// # Errors
+    /// A sentence for the writer: what could not be read, and why.
+    fn read(&self, path: &str) -> Result<String, String>;
+
+    /// The path of the file that `from` means by `used`.
+    fn join(&self, from: &str, used: &str) -> String;
+}
+
+/// One file.
+#[derive(Clone, Debug)]
+pub struct SourceFile {
+    /// Its path as shown to people; the prelude's is `prelude.dwell` in angle brackets.
+    pub path: String,
+    /// Its text.
+    pub text: String,
+    /// Its lines.
+    pub lines: Lines,
+    /// Its tree.
+    pub tree: File,
+    /// What could not be read in it.
+    pub slips: Vec<Slip>,
+    /// The files that it uses, by their place in the program, each with the span of its `use`.
+    pub uses: Vec<(usize, dwell_syntax::tree::Span)>,
+    /// Whether it was asked to be checked, not only used.
+    pub root: bool,
+}
+
+/// All files, the prelude first.
+#[derive(Clone, Debug, Default)]
+pub struct Program {
+    /// In the order they were met; file 0 is the prelude.
+    pub files: Vec<SourceFile>,
+}

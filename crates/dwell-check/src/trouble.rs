@@ -1,0 +1,136 @@
+//! What was found wrong while names, quantities and flow were worked out: plain facts, put into words by the rules.
+
+use crate::finding::{Place, Witness};
+use crate::model::Thing;
+
+/// One fact. Each belongs to one rule, which puts it into words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Trouble {
+    // ---- names and files
+    /// A name that nothing visible has. `what` says what was looked for ("an item"), `near` the closest names, and
+    /// `elsewhere` a thing that has the name but is of another sort.
+    NotFound { place: Place, name: String, what: &'static str, near: Vec<String>, elsewhere: Option<Thing> },
+    /// A used file that could not be read.
+    FileNotFound { place: Place, path: String, why: String },
+    /// Two things with one name.
+    DeclaredTwice { place: Place, name: String, first: Place },
+    /// Files that use each other; the places of the `use` lines in order.
+    ImportCycle { place: Place, files: Vec<String> },
+    /// Something that the language has but that is not lowered yet, or is used where it cannot be: refused, never ignored.
+    NotExecutable { place: Place, what: String, help: String },
+    // ---- quantities
+    /// Two kinds meet. `first` and `second` are said in words with their kinds; `why` where the pair is well known.
+    KindMismatch { place: Place, other: Option<Place>, first: String, second: String, why: Option<String> },
+    /// A limit without a unit.
+    UnitMissing { place: Place, number: String, units: Vec<String> },
+    /// A unit that is in no table (also from the parser's slips), with suggestions.
+    UnitUnknown { place: Place, unit: String, near: Vec<String> },
+    /// A unit that could be two.
+    UnitAmbiguous { place: Place, unit: String, why: String, choices: Vec<String> },
+    /// A number that is no number (message of the number reader).
+    BadNumber { place: Place, why: String },
+    /// A one-sided band on a quantity that can be negative.
+    OneSided { place: Place, quantity: String, suggestion: String },
+    /// Low above high.
+    BandReversed { place: Place, low: String, high: String },
+    /// A band to set to that is not inside the one to check against; both places, both as written, and by how much.
+    AdjustOutsideCheck {
+        place: Place,
+        check: Place,
+        adjust_written: String,
+        check_written: String,
+        by: String,
+    },
+    /// No value for a variant: the spec, where it is used, the variant in words.
+    VariantUncovered { place: Place, spec: String, used: Option<Place>, variants: Vec<(String, String)> },
+    /// Something declared not adjustable is adjusted.
+    NotAdjustable { place: Place, spec: String, declared: Place },
+    // ---- tools
+    /// The tool does not measure that kind.
+    ToolCannotMeasure { place: Place, tool: String, tool_place: Place, quantity: String, can: Vec<String> },
+    /// The band is not inside the tool's range.
+    ToolOutOfRange {
+        place: Place,
+        tool: String,
+        tool_place: Place,
+        range: String,
+        band: String,
+        band_place: Place,
+    },
+    // ---- cautions without the flow
+    /// A lower signal word than the hazard's.
+    CautionTooWeak {
+        place: Place,
+        hazard: String,
+        hazard_place: Place,
+        has: &'static str,
+        should: &'static str,
+    },
+    // ---- flow
+    /// No reading and no variant leads here.
+    Unreachable { place: Place, what: String },
+    /// A loop without a bound, or without a reading on its way round.
+    Endless { place: Place, why: String },
+    /// A reading is out and nothing says what to do.
+    OutUnhandled { place: Place, what: String, witness: Option<Witness> },
+    /// A needed state may not hold. `needed` in words, `by` who needs it and where that is declared, `lost` where it was lost.
+    NeedNotMet {
+        place: Place,
+        needed: String,
+        by: String,
+        declared: Option<Place>,
+        lost: Option<Place>,
+        witness: Option<Witness>,
+    },
+    /// A verb in a state it does not start from.
+    WrongState {
+        place: Place,
+        verb: String,
+        item: String,
+        state: String,
+        from: String,
+        since: Option<Place>,
+        witness: Option<Witness>,
+    },
+    /// A single-use part goes back.
+    SingleUseRefitted {
+        place: Place,
+        verb: String,
+        item: String,
+        off: Option<Place>,
+        witness: Option<Witness>,
+    },
+    /// A `keep` is broken.
+    KeptBroken { place: Place, kept: Place, what: String, witness: Option<Witness> },
+    /// Something stays disturbed on some way out: the item, its state, what it should be, where the way ends.
+    NotRestored {
+        place: Place,
+        item: String,
+        state: String,
+        should: String,
+        end: Place,
+        outcome: String,
+        verb: Option<String>,
+        witness: Option<Witness>,
+    },
+    /// The last measurement does not follow the last action that can move the quantity.
+    NoRecheck { place: Place, reading: String, measured: Place, action: String, witness: Option<Witness> },
+    /// An adjustment that cannot be brought in has no other end.
+    NoWayOut { place: Place, what: String },
+    /// A measurement with a tool that is not connected there.
+    ToolNotConnected { place: Place, tool: String, state: String, witness: Option<Witness> },
+    /// An exposure that no caution covers, and the caution that comes too late, if one does.
+    Exposed {
+        place: Place,
+        hazard: String,
+        text: String,
+        level: &'static str,
+        from: String,
+        source: Option<Place>,
+        late: Option<Place>,
+        witness: Option<Witness>,
+    },
+    /// `end passed` while something is out.
+    PassedWhileOut { place: Place, judged: Place, witness: Option<Witness> },
+}
