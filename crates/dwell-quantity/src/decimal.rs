@@ -140,7 +140,8 @@ impl NumberError {
         }
         let commas = body.matches(',').count();
         let points = body.matches('.').count();
-        let grouped = body.contains([' ', '\'', '_']) || commas > 1 || points > 1 || (commas > 0 && points > 0);
+        let grouped =
+            body.contains([' ', '\'', '_']) || commas > 1 || points > 1 || (commas > 0 && points > 0);
         if grouped {
             NumberError::Grouping
         } else if commas == 1 {

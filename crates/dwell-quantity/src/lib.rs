@@ -22,8 +22,9 @@ mod tests;
 pub use amount::{Amount, KindMismatch, from_base, from_base_difference};
 pub use band::{Band, Bound, Place};
 pub use bridge::{
-    absolute_to_gauge, camshaft_to_crank, consumption_to_economy, crank_to_camshaft, economy_band_to_consumption,
-    economy_to_consumption, gauge_to_absolute, rotation_to_frequency, vacuum_to_absolute,
+    absolute_to_gauge, camshaft_to_crank, consumption_to_economy, crank_to_camshaft,
+    economy_band_to_consumption, economy_to_consumption, gauge_to_absolute, rotation_to_frequency,
+    vacuum_to_absolute,
 };
 pub use decimal::Decimal;
 pub use decision::{Rule, Verdict, conformance, decide, guarded, nonconformance, verdict};

@@ -119,7 +119,7 @@ fn mark(c: char) -> Option<(&'static str, &'static str)> {
     Some(match c {
         '\u{00BA}' => ("masculine ordinal sign", "\u{00B0}"),
         '\u{02DA}' => ("ring above", "\u{00B0}"),
-        '\u{2070}' | '\u{1D52}' => ("superscript letter o", "\u{00B0}"),
+        '\u{1D52}' => ("superscript letter o", "\u{00B0}"),
         '\u{2103}' => ("degree Celsius in one character", "\u{00B0}C"),
         '\u{2109}' => ("degree Fahrenheit in one character", "\u{00B0}F"),
         '\u{2018}' | '\u{2019}' => ("curly single quotation mark", "'"),

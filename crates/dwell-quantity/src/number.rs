@@ -218,7 +218,11 @@ pub(crate) fn all_digits(text: &str) -> bool {
 
 /// A run of ASCII digits as a whole number.
 pub(crate) fn big(digits: &str) -> Result<BigInt, NumberError> {
-    if all_digits(digits) { digits.parse().map_err(|_| NumberError::NotANumber) } else { Err(NumberError::NotANumber) }
+    if all_digits(digits) {
+        digits.parse().map_err(|_| NumberError::NotANumber)
+    } else {
+        Err(NumberError::NotANumber)
+    }
 }
 
 /// Digits, or digits, a point and digits; anything else is `None`.

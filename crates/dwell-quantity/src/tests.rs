@@ -1,0 +1,1 @@
+//! Tests of the crate: one file for each of its ideas.
