@@ -1,0 +1,144 @@
+//! Texts in quotes and comments: both end on their line.
+
+use super::outside::hidden;
+use super::scan::Scan;
+use super::{LONGEST_TEXT, TokenKind};
+use crate::tree::Span;
+
+impl Scan<'_> {
+    /// Reads a comment from its `#` (or `//`) to the end of its line.
+    pub(super) fn read_comment(&mut self, start: usize) {
+        let opened = self.at();
+        let length = line_length(self.rest());
+        self.skip(length);
+        let text = self.between(opened, opened + length);
+        if self.between(start, opened) == "//" {
+            self.slip(start, opened, "a comment begins with `#`")
+                .help("write `#` instead of `//`")
+                .fix(Span::new(start, opened), "#");
+        }
+        self.look_into(text, opened, "comment");
+        self.comment(text, start, opened + length);
+    }
+
+    /// Reads a text from its opening quote on.
+    pub(super) fn read_text(&mut self, start: usize) {
+        let opened = self.at();
+        let line = line_length(self.rest());
+        let mut escaped = false;
+        let mut closed = None;
+        for (at, c) in self.between(opened, opened + line).char_indices() {
+            match c {
+                _ if escaped => {
+                    if c != '"' && c != '\\' {
+                        self.slip(opened + at - 1, opened + at + c.len_utf8(), "`\\` stands only before `\"` or `\\`")
+                            .help("write `\\\\` for a backslash in a text");
+                    }
+                    escaped = false;
+                }
+                '\\' => escaped = true,
+                '"' => {
+                    closed = Some(at);
+                    break;
+                }
+                _ => {}
+            }
+        }
+        let end = match closed {
+            Some(at) => opened + at + 1,
+            None => self.unclosed_text(start, opened + line),
+        };
+        self.skip_to(end);
+        let inside = self.between(opened, closed.map_or(end, |at| opened + at));
+        self.look_into(inside, opened, "text");
+        self.token(TokenKind::Str, start, end);
+        if closed.is_none() {
+            self.mend(format!("\"{inside}\""));
+        }
+    }
+
+    /// Reads a text between curly quotes, which word processors write.
+    pub(super) fn read_curly_text(&mut self, start: usize) {
+        let opened = self.at();
+        let line = self.between(opened, opened + line_length(self.rest()));
+        let closing = line
+            .char_indices()
+            .find(|(_, c)| matches!(c, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}' | '\u{201F}' | '\u{AB}' | '\u{BB}'));
+        let (inside, end) = match closing {
+            Some((at, c)) => (self.between(opened, opened + at), opened + at + c.len_utf8()),
+            None => {
+                let end = self.unclosed_text(start, opened + line.len());
+                (self.between(opened, end), end)
+            }
+        };
+        self.skip_to(end);
+        let straight = format!("\"{}\"", inside.replace('\\', "\\\\"));
+        if closing.is_some() {
+            self.slip_of("look-alike-character", start, end, "curly quotes do not open a text")
+                .help("write straight quotes: \"")
+                .fix(Span::new(start, end), straight.clone());
+        }
+        self.token(TokenKind::Str, start, end);
+        self.mend(straight);
+    }
+
+    /// Says that a text is not closed and where it is taken to end: before a brace that ends its line.
+    fn unclosed_text(&mut self, start: usize, line_end: usize) -> usize {
+        let line = self.between(start, line_end);
+        let mut kept = line.trim_end();
+        while let Some(shorter) = kept.strip_suffix(['{', '}'])
+            && shorter.ends_with([' ', '\t'])
+            && shorter.trim_end().len() > 1
+        {
+            kept = shorter.trim_end();
+        }
+        let end = start + kept.len().max(line.chars().next().map_or(1, char::len_utf8));
+        let about = line.chars().next().map_or(start + 1, |c| start + c.len_utf8());
+        self.slip(start, about, "this text has no closing quote on its line")
+            .help("close it with `\"` before the line ends; a text never goes on to the next line")
+            .fix(Span::new(end, end), "\"");
+        end
+    }
+
+    /// Looks for characters that hide or disguise what stands in a text or comment, and for its length.
+    fn look_into(&mut self, inside: &str, opened: usize, what: &str) {
+        let mut count = 0;
+        let mut run: Option<(usize, usize, char)> = None;
+        for (at, c) in inside.char_indices() {
+            count += 1;
+            let (start, end) = (opened + at, opened + at + c.len_utf8());
+            if hidden(c) || (c.is_control() && c != '\t') {
+                run = match run {
+                    Some((first, last, name)) if last == start => Some((first, end, name)),
+                    other => {
+                        self.say_hidden(other, what);
+                        Some((start, end, c))
+                    }
+                };
+            }
+        }
+        self.say_hidden(run, what);
+        if count > LONGEST_TEXT {
+            self.slip(opened, opened + inside.len(), format!("this {what} has {count} characters, more than the limit of {LONGEST_TEXT}"))
+                .help("shorten it, or cut it into several");
+        }
+    }
+
+    fn say_hidden(&mut self, run: Option<(usize, usize, char)>, what: &str) {
+        if let Some((start, end, c)) = run {
+            self.slip_of(
+                "look-alike-character",
+                start,
+                end,
+                format!("a hidden character U+{:04X} stands in this {what}", u32::from(c)),
+            )
+            .help("it is not seen, but it can change what is read: remove it")
+            .fix(Span::new(start, end), "");
+        }
+    }
+}
+
+/// How many bytes are left on the line.
+fn line_length(rest: &str) -> usize {
+    rest.find(['\n', '\r']).unwrap_or(rest.len())
+}
