@@ -10,7 +10,7 @@ pub(super) struct Ambiguous {
 
 pub(super) static AMBIGUOUS: &[Ambiguous] = &[
     Ambiguous {
-        spellings: &["lb", "lbs", "pound", "pounds", "#"],
+        spellings: &["lb", "lbs", "pound", "pounds"],
         why: "a pound can be a mass or a force, and in a torque the lever is missing",
         choices: &["lbm", "lbf", "lbf·ft", "lbf·in"],
     },
@@ -145,9 +145,14 @@ pub(super) static AMBIGUOUS: &[Ambiguous] = &[
         choices: &["Hz", "r/s", "rpm"],
     },
     Ambiguous {
-        spellings: &["at"],
-        why: "the technical atmosphere is easily taken for the physical one, and `at` is a word of the language",
-        choices: &["kgf/cm²", "atm", "bar"],
+        spellings: &["° C", "° c", "°c"],
+        why: "the degree sign and the letter of its scale belong together",
+        choices: &["°C"],
+    },
+    Ambiguous {
+        spellings: &["° F", "° f", "°f"],
+        why: "the degree sign and the letter of its scale belong together",
+        choices: &["°F"],
     },
     Ambiguous {
         spellings: &["cal", "calorie", "calories"],

@@ -75,7 +75,7 @@ pub(super) static SHARES: &[Row] = &[
     row("m/m", "m/m", ONE, SLOPE, SI, &[]),
     row("mm/m", "mm/m", MILLI, SLOPE, SI, &[]),
     row("in/ft", "[in_i]/[ft_i]", of(1, 12), SLOPE, YARD_POUND, &[]),
-    row("m⁻¹", "/m", ONE, &[Kind::ABSORPTION_COEFFICIENT], SI, &["1/m", "m^-1"]),
+    row("m⁻¹", "/m", ONE, &[Kind::ABSORPTION_COEFFICIENT], SI, &["m^-1"]),
 ];
 
 const CONSUMPTION: &[Kind] = &[Kind::FUEL_CONSUMPTION];

@@ -55,12 +55,12 @@ pub(super) static PRESSURES: &[Row] = &[
     row("inHg", "[in_i'Hg]", INCH_MERCURY, COLUMN, MERCURY, &["in Hg", "in.Hg", "inHG"]),
     row("mmH2O", "mm[H2O]", MM_WATER, COLUMN, WATER, &["mmH₂O", "mm H2O", "mmWC"]),
     row("inH2O", "[in_i'H2O]", INCH_WATER, COLUMN, WATER, &["inH₂O", "in H2O", "inWC", "inwc"]),
-    row("bar(g)", "bar{gauge}", BAR, GAUGE, TRADE, &["barg", "bar (g)"]),
-    row("bar(a)", "bar{absolute}", BAR, ABSOLUTE, TRADE, &["bara", "bar (a)"]),
-    row("kPa(g)", "kPa{gauge}", KILO, GAUGE, TRADE, &["kPag", "kPa (g)"]),
-    row("kPa(a)", "kPa{absolute}", KILO, ABSOLUTE, TRADE, &["kPaa", "kPa (a)"]),
-    row("psig", "[psi]{gauge}", PSI, GAUGE, TRADE, &["psi(g)", "psi (g)"]),
-    row("psia", "[psi]{absolute}", PSI, ABSOLUTE, TRADE, &["psi(a)", "psi (a)"]),
+    row("bar(g)", "bar{gauge}", BAR, GAUGE, TRADE, &["barg", "bar (g)"]).difference("bar"),
+    row("bar(a)", "bar{absolute}", BAR, ABSOLUTE, TRADE, &["bara", "bar (a)"]).difference("bar"),
+    row("kPa(g)", "kPa{gauge}", KILO, GAUGE, TRADE, &["kPag", "kPa (g)"]).difference("kPa"),
+    row("kPa(a)", "kPa{absolute}", KILO, ABSOLUTE, TRADE, &["kPaa", "kPa (a)"]).difference("kPa"),
+    row("psig", "[psi]{gauge}", PSI, GAUGE, TRADE, &["psi(g)", "psi (g)"]).difference("psi"),
+    row("psia", "[psi]{absolute}", PSI, ABSOLUTE, TRADE, &["psi(a)", "psi (a)"]).difference("psi"),
     row("psid", "[psi]{differential}", PSI, DIFFERENTIAL, TRADE, &["psi(d)", "psi (d)"]),
 ];
 

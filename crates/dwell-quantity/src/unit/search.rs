@@ -109,11 +109,7 @@ fn distance(spelling: &str, wanted: &str, known: &str) -> Option<usize> {
         return Some(0);
     }
     let letters = spelling.chars().count();
-    let most = match letters {
-        0..=2 => 1,
-        3..=5 => 2,
-        _ => 3,
-    };
+    let most = if letters < 7 { 1 } else { 2 };
     let apart = strsim::damerau_levenshtein(wanted, &bare(known));
     (apart <= most && apart < letters.max(2)).then_some(apart + 1)
 }
