@@ -29,10 +29,7 @@ fn limits_round_inwards_and_gain_decimals_rather_than_vanish() {
     let oil = Band::closed(exact("430000"), exact("510000"));
     assert_eq!(band_shown(&oil, unit("psi"), Kind::GAUGE_PRESSURE, 0), "63 .. 73 psi");
     let narrow = Band::closed(exact("0.00021"), exact("0.00029"));
-    assert_eq!(
-        band_shown(&narrow, unit("mm"), Kind::LENGTH, 0),
-        "0.3 .. 0.2 mm".replace("0.3 .. 0.2", "0.21 .. 0.29")
-    );
+    assert_eq!(band_shown(&narrow, unit("mm"), Kind::LENGTH, 0), "0.21 .. 0.29 mm");
     let point = Band::exactly(exact("1/3"));
     assert_eq!(band_shown(&point, unit("m"), Kind::LENGTH, 1), "exactly 1/3 m");
     let open = Band::above(exact("0.00124"));

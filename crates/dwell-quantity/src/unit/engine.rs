@@ -20,7 +20,7 @@ pub(super) static ROTATIONS: &[Row] = &[
         BY_NAME,
         &["r/min", "rev/min", "RPM", "min⁻¹", "U/min", "tr/min"],
     ),
-    row("°/s", "{deg of turn}/s", of(1, 360), ROTATION, BY_NAME, &["deg/s"]),
+    row("°/s", "{rev}/(360.s)", of(1, 360), ROTATION, BY_NAME, &["deg/s"]),
     row("Hz", "Hz", ONE, FREQUENCY, SI, &["hertz"]),
     row("kHz", "kHz", KILO, FREQUENCY, SI, &[]),
     row("MHz", "MHz", MEGA, FREQUENCY, SI, &[]),

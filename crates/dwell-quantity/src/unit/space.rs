@@ -138,7 +138,7 @@ pub(super) static ANGLES: &[Row] = &[
     row("″", "''", of(1, 1_296_000), ANGLE, WITH_SI, &["arcsec"]),
     row(
         "°BTDC",
-        "deg{before top dead centre}",
+        "deg{BTDC}",
         of(1, 360),
         CRANK,
         TRADE,
@@ -147,7 +147,7 @@ pub(super) static ANGLES: &[Row] = &[
     .difference("°"),
     row(
         "°ATDC",
-        "deg{after top dead centre}",
+        "deg{ATDC}",
         of(-1, 360),
         CRANK,
         TRADE,
