@@ -27,6 +27,8 @@ struct Row {
     traits: &'static [Trait],
     /// The name of the kind that a difference of two has, where it is another one.
     difference: Option<&'static str>,
+    /// The name of the kind that a sum over both sides has, where it is another one.
+    total: Option<&'static str>,
     /// The name of the kind this is a narrower sort of.
     broader: Option<&'static str>,
     about: &'static str,
@@ -94,6 +96,23 @@ impl Kind {
     /// The kind of a tolerance on it, or of the difference of two of it.
     pub fn difference(self) -> Kind {
         self.0.difference.and_then(Kind::named).unwrap_or(self)
+    }
+
+    /// The kind of the sum over both sides of an axle: total toe of the toe of each wheel. Itself where no such kind is
+    /// kept apart.
+    pub fn total(self) -> Kind {
+        self.0.total.and_then(Kind::named).unwrap_or(self)
+    }
+
+    /// Whether a formula that yields this kind may be declared as `declared`: as itself, as a narrower or broader sort
+    /// of it, as a difference or as a total of it. The same unit is not enough: no sum of gauge pressures is an
+    /// absolute one.
+    pub fn may_be_declared(self, declared: Kind) -> bool {
+        self.is_a(declared)
+            || declared.is_a(self)
+            || declared == self.difference()
+            || declared == self.total()
+            || declared.is_a(self.difference())
     }
 
     /// The kind that this is a narrower sort of: a direct voltage is an electric potential.

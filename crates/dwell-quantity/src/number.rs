@@ -1,26 +1,21 @@
 //! An exact rational number and its one text form; no limit is ever a binary float.
 
-use std::fmt;
-use std::ops::{Add, Mul, Neg, Sub};
-use std::str::FromStr;
+mod operators;
+mod text;
 
 use num_bigint::{BigInt, Sign};
 use num_rational::BigRational;
 use num_traits::{One, Pow, Signed, ToPrimitive, Zero};
 
-use crate::number_error::NumberError;
+pub(crate) use text::{all_digits, big, unsigned_decimal};
 
-/// The most characters that [`Exact`]'s text form may have when read. Computed values are far shorter.
-const LONGEST_TEXT: usize = 2_000;
-/// The most decimals that the text form writes; a number that needs more is written as a fraction.
-const MOST_DECIMALS: u64 = 60;
 /// The most decimals that rounding works with; more are treated as this many.
 const MOST_ROUNDED: u32 = 400;
 
 /// An exact rational number.
 ///
 /// Its one text form is a terminating decimal (`0.35`, `-12`) where one of at most 60 decimals exists, else `p/q`
-/// (`1/3`) in lowest terms. [`FromStr`] reads both forms and refuses everything else: exponents, commas, blanks, a plus
+/// (`1/3`) in lowest terms. Reading takes both forms and refuses everything else: exponents, commas, blanks, a plus
 /// sign, a bare point, `nan`, `inf`.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Exact(BigRational);
@@ -168,123 +163,5 @@ fn decimal_text(scaled: &BigInt, decimals: u32) -> String {
 impl Default for Exact {
     fn default() -> Exact {
         Exact::zero()
-    }
-}
-
-impl fmt::Display for Exact {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.decimals_needed() {
-            Some(decimals) if u64::from(decimals) <= MOST_DECIMALS => f.write_str(&self.fixed(decimals)),
-            _ => write!(f, "{}/{}", self.0.numer(), self.0.denom()),
-        }
-    }
-}
-
-impl fmt::Debug for Exact {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        fmt::Display::fmt(self, f)
-    }
-}
-
-impl FromStr for Exact {
-    type Err = NumberError;
-
-    /// Reads the one text form.
-    ///
-    /// # Errors
-    /// Whatever else stands there, with the reason; more than 2000 characters are [`NumberError::TooLong`].
-    fn from_str(text: &str) -> Result<Exact, NumberError> {
-        if text.len() > LONGEST_TEXT {
-            return Err(NumberError::TooLong);
-        }
-        let (negative, plain) = match text.strip_prefix('-') {
-            Some(rest) => (true, rest),
-            None => (false, text),
-        };
-        let value = match plain.split_once('/') {
-            Some((numerator, denominator)) if all_digits(numerator) && all_digits(denominator) => {
-                Exact::from_big(big(numerator)?, big(denominator)?).ok_or(NumberError::ZeroDenominator)?
-            }
-            _ => unsigned_decimal(plain).ok_or_else(|| NumberError::of(text))?,
-        };
-        Ok(if negative { -value } else { value })
-    }
-}
-
-/// Whether a text is one or more ASCII digits and nothing else.
-pub(crate) fn all_digits(text: &str) -> bool {
-    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit())
-}
-
-/// A run of ASCII digits as a whole number.
-pub(crate) fn big(digits: &str) -> Result<BigInt, NumberError> {
-    if all_digits(digits) {
-        digits.parse().map_err(|_| NumberError::NotANumber)
-    } else {
-        Err(NumberError::NotANumber)
-    }
-}
-
-/// Digits, or digits, a point and digits; anything else is `None`.
-pub(crate) fn unsigned_decimal(text: &str) -> Option<Exact> {
-    let (whole, part) = text.split_once('.').unwrap_or((text, "0"));
-    if !all_digits(whole) || !all_digits(part) {
-        return None;
-    }
-    let scaled = big(&format!("{whole}{part}")).ok()?;
-    let scale: BigInt = Pow::pow(BigInt::from(10), part.len());
-    Exact::from_big(scaled, scale)
-}
-
-macro_rules! operator {
-    ($trait:ident, $method:ident) => {
-        impl $trait for &Exact {
-            type Output = Exact;
-            fn $method(self, other: &Exact) -> Exact {
-                Exact($trait::$method(&self.0, &other.0))
-            }
-        }
-        impl $trait for Exact {
-            type Output = Exact;
-            fn $method(self, other: Exact) -> Exact {
-                Exact($trait::$method(self.0, other.0))
-            }
-        }
-        impl $trait<&Exact> for Exact {
-            type Output = Exact;
-            fn $method(self, other: &Exact) -> Exact {
-                Exact($trait::$method(self.0, &other.0))
-            }
-        }
-        impl $trait<Exact> for &Exact {
-            type Output = Exact;
-            fn $method(self, other: Exact) -> Exact {
-                Exact($trait::$method(&self.0, other.0))
-            }
-        }
-    };
-}
-
-operator!(Add, add);
-operator!(Sub, sub);
-operator!(Mul, mul);
-
-impl Neg for Exact {
-    type Output = Exact;
-    fn neg(self) -> Exact {
-        Exact(-self.0)
-    }
-}
-
-impl Neg for &Exact {
-    type Output = Exact;
-    fn neg(self) -> Exact {
-        Exact(-&self.0)
-    }
-}
-
-impl std::iter::Sum for Exact {
-    fn sum<I: Iterator<Item = Exact>>(numbers: I) -> Exact {
-        numbers.fold(Exact::zero(), |sum, number| sum + number)
     }
 }

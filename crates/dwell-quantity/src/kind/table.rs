@@ -7,7 +7,8 @@ macro_rules! kinds {
     ($(
         #[doc = $about:literal]
         $constant:ident = $name:literal, base $base:literal, usual $usual:literal
-            $(, is $($special:ident)+)? $(, difference $difference:literal)? $(, broader $broader:literal)?;
+            $(, is $($special:ident)+)? $(, difference $difference:literal)? $(, total $total:literal)?
+            $(, broader $broader:literal)?;
     )+) => {
         impl Kind {
             $(
@@ -18,6 +19,7 @@ macro_rules! kinds {
                     usual: $usual,
                     traits: &[$($(Trait::$special),+)?],
                     difference: first(&[$($difference)?]),
+                    total: first(&[$($total)?]),
                     broader: first(&[$($broader)?]),
                     about: $about,
                 });
@@ -36,7 +38,7 @@ const fn first(names: &'static [&'static str]) -> Option<&'static str> {
 
 kinds! {
     /// Length, width, gap, travel (ISO 80000-3).
-    LENGTH = "length", base "m", usual "mm";
+    LENGTH = "length", base "m", usual "mm", total "total-length";
     /// Area (ISO 80000-3).
     AREA = "area", base "m²", usual "cm²";
     /// Volume, such as a filling quantity or a displacement (ISO 80000-3).
@@ -44,7 +46,7 @@ kinds! {
     /// Length summed over both sides of an axle, such as total toe; never the value of one wheel.
     TOTAL_LENGTH = "total-length", base "m", usual "mm", is Signed;
     /// Plane angle of a line or plane, such as camber or toe of one wheel (ISO 80000-3).
-    ANGLE = "angle", base "turn", usual "°", is Signed;
+    ANGLE = "angle", base "turn", usual "°", is Signed, difference "angle-difference", total "total-angle";
     /// Difference of two angles, such as left against right.
     ANGLE_DIFFERENCE = "angle-difference", base "turn", usual "°", is Signed;
     /// Angle summed over both sides of an axle, such as total toe; never the value of one wheel.

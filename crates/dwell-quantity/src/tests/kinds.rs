@@ -59,6 +59,33 @@ fn broader_kinds_exist_and_share_the_base() {
 }
 
 #[test]
+fn a_formula_is_declared_within_its_family() {
+    let allowed = [
+        (Kind::ANGLE, Kind::TOTAL_ANGLE),
+        (Kind::ANGLE, Kind::ANGLE_DIFFERENCE),
+        (Kind::LENGTH, Kind::TOTAL_LENGTH),
+        (Kind::TEMPERATURE, Kind::TEMPERATURE_DIFFERENCE),
+        (Kind::ELECTRIC_POTENTIAL, Kind::DC_VOLTAGE),
+        (Kind::DC_VOLTAGE, Kind::ELECTRIC_POTENTIAL),
+        (Kind::TORQUE, Kind::TORQUE),
+    ];
+    for (yielded, declared) in allowed {
+        assert!(yielded.may_be_declared(declared), "{yielded} as {declared}");
+    }
+    let refused = [
+        (Kind::GAUGE_PRESSURE, Kind::ABSOLUTE_PRESSURE),
+        (Kind::TEMPERATURE_DIFFERENCE, Kind::TEMPERATURE),
+        (Kind::TOTAL_ANGLE, Kind::ANGLE),
+        (Kind::TORQUE, Kind::ENERGY),
+        (Kind::DC_VOLTAGE, Kind::AC_VOLTAGE),
+    ];
+    for (yielded, declared) in refused {
+        assert!(!yielded.may_be_declared(declared), "{yielded} as {declared}");
+        assert!(yielded.why_not(declared).is_some());
+    }
+}
+
+#[test]
 fn confused_pairs_answer_from_both_sides() {
     for one in Kind::all() {
         assert_eq!(one.why_not(one), None, "{one} is no pair with itself");

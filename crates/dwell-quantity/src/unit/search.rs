@@ -111,7 +111,7 @@ fn distance(spelling: &str, wanted: &str, known: &str) -> Option<usize> {
     let letters = spelling.chars().count();
     let most = if letters < 7 { 1 } else { 2 };
     let apart = strsim::damerau_levenshtein(wanted, &bare(known));
-    (apart <= most && apart < letters.max(2)).then_some(apart + 1)
+    (apart <= most && apart < letters).then_some(apart + 1)
 }
 
 /// The letters and digits of a spelling, in lower case, with the marks for a degree in words.
