@@ -14,9 +14,11 @@ mod scan;
 mod sign;
 mod unit;
 
-
 #[cfg(test)]
 mod tests;
+
+pub(crate) use letters::brief;
+pub(crate) use unit::{nearly_unit, only_suggestion, unit_help};
 
 use crate::slip::Slip;
 use crate::tree::{Span, Trivia};

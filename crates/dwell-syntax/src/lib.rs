@@ -5,6 +5,7 @@
 
 pub mod lex;
 pub mod lines;
+pub mod parse;
 pub mod slip;
 pub mod tree;
 pub mod words;

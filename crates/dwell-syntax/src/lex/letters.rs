@@ -53,8 +53,12 @@ impl Scan<'_> {
                 .fix(Span::new(start, end), mended.clone());
             self.mend(mended);
         } else if count > LONGEST_NAME {
-            self.slip(start, end, format!("this name has {count} characters, more than the limit of {LONGEST_NAME}"))
-                .help("give it a shorter name");
+            self.slip(
+                start,
+                end,
+                format!("this name has {count} characters, more than the limit of {LONGEST_NAME}"),
+            )
+            .help("give it a shorter name");
         }
         self.after_word(start, end);
     }

@@ -42,7 +42,9 @@ impl Scan<'_> {
         let length = decimal(text);
         let rest = text.get(length..).unwrap_or("");
         if length > whole {
-            if self.european(start, first) || self.exponent(start, first + length) || self.dashed(start, first + length)
+            if self.european(start, first)
+                || self.exponent(start, first + length)
+                || self.dashed(start, first + length)
             {
                 return;
             }
@@ -78,8 +80,10 @@ impl Scan<'_> {
             self.mend(mended);
         }
         if end - start > LONGEST_NUMBER {
-            let message =
-                format!("this number has {} characters, more than the limit of {LONGEST_NUMBER}", end - start);
+            let message = format!(
+                "this number has {} characters, more than the limit of {LONGEST_NUMBER}",
+                end - start
+            );
             self.slip(start, end, message);
         }
         self.read_unit();
@@ -90,7 +94,8 @@ impl Scan<'_> {
         let after = self.at();
         let end = after + digits(self.from(after));
         let mended = format!("{}0.{}", self.between(start, sign_end), self.between(after, end));
-        self.slip(start, end, "a number does not begin with a point").fix(Span::new(start, end), mended.clone());
+        self.slip(start, end, "a number does not begin with a point")
+            .fix(Span::new(start, end), mended.clone());
         self.number_token(start, end, Some(mended));
     }
 
@@ -168,8 +173,10 @@ impl Scan<'_> {
             let list = format!("{sign}{}", typed.replace(',', ", "));
             self.slip(start, end, "after a comma between two numbers stands a blank").fix(span, list);
         } else if grouped && groups.len() == 1 && decimals == 0 {
-            self.slip(start, end, "this number can be read in two ways")
-                .help(format!("write `{}` or `{mended}`: decimals stand after a point, thousands are not parted", typed.replace(',', "")));
+            self.slip(start, end, "this number can be read in two ways").help(format!(
+                "write `{}` or `{mended}`: decimals stand after a point, thousands are not parted",
+                typed.replace(',', "")
+            ));
         } else if grouped {
             self.slip(start, end, "the thousands of a number are not parted").fix(span, mended.clone());
         } else {
@@ -191,7 +198,10 @@ impl Scan<'_> {
         }
         let stop = end + 1 + signed + count;
         let mantissa = self.between(start, end).to_owned();
-        let plain = rest.get(..signed + count).and_then(|power| power.parse::<i32>().ok()).and_then(|power| shifted(&mantissa, power));
+        let plain = rest
+            .get(..signed + count)
+            .and_then(|power| power.parse::<i32>().ok())
+            .and_then(|power| shifted(&mantissa, power));
         self.skip_to(stop);
         let slip = self.slip(start, stop, "a number is written without an exponent");
         match &plain {
@@ -209,7 +219,8 @@ impl Scan<'_> {
     /// `5-8`: from … to with a dash.
     fn dashed(&mut self, start: usize, end: usize) -> bool {
         let mut chars = self.from(end).chars();
-        let Some(dash) = chars.next().filter(|c| *c == '-' || look_alike(*c).is_some_and(|found| found.instead == "-"))
+        let Some(dash) =
+            chars.next().filter(|c| *c == '-' || look_alike(*c).is_some_and(|found| found.instead == "-"))
         else {
             return false;
         };
@@ -218,7 +229,8 @@ impl Scan<'_> {
         if length == 0 {
             return false;
         }
-        let (low, high) = (self.between(start, end).to_owned(), self.between(second, second + length).to_owned());
+        let (low, high) =
+            (self.between(start, end).to_owned(), self.between(second, second + length).to_owned());
         self.slip(start, second + length, "from … to is written with two points: `..`")
             .fix(Span::new(start, second + length), format!("{low} .. {high}"));
         self.token(TokenKind::Number, start, end);
@@ -236,7 +248,9 @@ impl Scan<'_> {
         if gap > 0 && numerator == 0 {
             return false;
         }
-        let Some(below) = rest.get(gap + numerator..).and_then(|rest| rest.strip_prefix('/')) else { return false };
+        let Some(below) = rest.get(gap + numerator..).and_then(|rest| rest.strip_prefix('/')) else {
+            return false;
+        };
         let denominator = digits(below);
         if denominator == 0 || below.get(denominator..).is_some_and(|rest| rest.starts_with(in_word)) {
             return false;
@@ -280,13 +294,20 @@ impl Scan<'_> {
         }
         let end = first + length;
         if last == 3 && whole <= 3 && !text.starts_with('0') {
-            let end = end + text.get(length..).and_then(|rest| rest.strip_prefix('.')).map_or(0, |rest| match digits(rest) {
-                0 => 0,
-                count => count + 1,
-            });
-            let mended: String =
-                self.between(start, end).chars().filter(|c| c.is_ascii_digit() || matches!(c, '.' | '+' | '-')).collect();
-            self.slip(start, end, "the thousands of a number are not parted").fix(Span::new(start, end), mended.clone());
+            let end = end
+                + text.get(length..).and_then(|rest| rest.strip_prefix('.')).map_or(0, |rest| {
+                    match digits(rest) {
+                        0 => 0,
+                        count => count + 1,
+                    }
+                });
+            let mended: String = self
+                .between(start, end)
+                .chars()
+                .filter(|c| c.is_ascii_digit() || matches!(c, '.' | '+' | '-'))
+                .collect();
+            self.slip(start, end, "the thousands of a number are not parted")
+                .fix(Span::new(start, end), mended.clone());
             self.number_token(start, end, Some(mended));
         } else {
             self.slip(start, end, "two numbers stand side by side")
@@ -309,7 +330,8 @@ fn group_gap(text: &str) -> usize {
 
 /// Whether the digits between `point` and `comma` make a group of three.
 fn tail_digits(run: &str, point: char, comma: char) -> bool {
-    run.split_once(point).is_some_and(|(_, tail)| tail.split(comma).next().is_some_and(|group| group.len() == 3))
+    run.split_once(point)
+        .is_some_and(|(_, tail)| tail.split(comma).next().is_some_and(|group| group.len() == 3))
 }
 
 /// A number that is written with other digits than 0 to 9: its bytes and what it means.
@@ -336,7 +358,9 @@ fn disguised(text: &str) -> Option<(usize, String)> {
                 mended.push('.');
                 odd = true;
             }
-            _ if c == '.' && odd && text.get(at + 1..).is_some_and(|rest| !rest.starts_with('.')) => mended.push('.'),
+            _ if c == '.' && odd && text.get(at + 1..).is_some_and(|rest| !rest.starts_with('.')) => {
+                mended.push('.')
+            }
             _ => break,
         }
         length = at + c.len_utf8();

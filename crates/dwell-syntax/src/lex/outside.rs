@@ -22,10 +22,16 @@ impl Scan<'_> {
         let end = self.at();
         let Some(c) = self.from(start).chars().next() else { return };
         if hidden(c) || matches!(c, '\u{200C}' | '\u{200D}') {
-            return self.passed_over(start, end, format!("a hidden character U+{:04X} stands here", u32::from(c)), "");
+            return self.passed_over(
+                start,
+                end,
+                format!("a hidden character U+{:04X} stands here", u32::from(c)),
+                "",
+            );
         }
         if matches!(c, '\u{85}' | '\u{2028}' | '\u{2029}') {
-            let message = format!("U+{:04X} ends no line here, although some editors show it so", u32::from(c));
+            let message =
+                format!("U+{:04X} ends no line here, although some editors show it so", u32::from(c));
             return self.passed_over(start, end, message, "\n");
         }
         if c == '\u{2192}' {
@@ -75,7 +81,14 @@ impl Scan<'_> {
                 let message = format!("a control character U+{:04X} stands here", u32::from(c));
                 return self.passed_over(start, end, message, "");
             }
-            ';' => return self.passed_over(start, end, "nothing ends a statement: no `;` is needed".to_owned(), ""),
+            ';' => {
+                return self.passed_over(
+                    start,
+                    end,
+                    "nothing ends a statement: no `;` is needed".to_owned(),
+                    "",
+                );
+            }
             _ => {}
         }
         if self.last().is_some_and(|last| last.kind == TokenKind::Error && last.span.end == start)
@@ -115,7 +128,8 @@ impl Scan<'_> {
         let rest = self.between(start, end);
         let mut stop = end;
         if let Some(c) = rest.chars().next() {
-            let more = self.from(end).chars().take_while(|next| *next == c).map(char::len_utf8).sum::<usize>();
+            let more =
+                self.from(end).chars().take_while(|next| *next == c).map(char::len_utf8).sum::<usize>();
             stop = end + more;
             self.skip_to(stop);
         }

@@ -31,8 +31,12 @@ impl Scan<'_> {
             match c {
                 _ if escaped => {
                     if c != '"' && c != '\\' {
-                        self.slip(opened + at - 1, opened + at + c.len_utf8(), "`\\` stands only before `\"` or `\\`")
-                            .help("write `\\\\` for a backslash in a text");
+                        self.slip(
+                            opened + at - 1,
+                            opened + at + c.len_utf8(),
+                            "`\\` stands only before `\"` or `\\`",
+                        )
+                        .help("write `\\\\` for a backslash in a text");
                     }
                     escaped = false;
                 }
@@ -61,9 +65,9 @@ impl Scan<'_> {
     pub(super) fn read_curly_text(&mut self, start: usize) {
         let opened = self.at();
         let line = self.between(opened, opened + line_length(self.rest()));
-        let closing = line
-            .char_indices()
-            .find(|(_, c)| matches!(c, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}' | '\u{201F}' | '\u{AB}' | '\u{BB}'));
+        let closing = line.char_indices().find(|(_, c)| {
+            matches!(c, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}' | '\u{201F}' | '\u{AB}' | '\u{BB}')
+        });
         let (inside, end) = match closing {
             Some((at, c)) => (self.between(opened, opened + at), opened + at + c.len_utf8()),
             None => {
@@ -119,8 +123,12 @@ impl Scan<'_> {
         }
         self.say_hidden(run, what);
         if count > LONGEST_TEXT {
-            self.slip(opened, opened + inside.len(), format!("this {what} has {count} characters, more than the limit of {LONGEST_TEXT}"))
-                .help("shorten it, or cut it into several");
+            self.slip(
+                opened,
+                opened + inside.len(),
+                format!("this {what} has {count} characters, more than the limit of {LONGEST_TEXT}"),
+            )
+            .help("shorten it, or cut it into several");
         }
     }
 

@@ -152,8 +152,7 @@ impl<'s> Scan<'s> {
         end: usize,
         message: impl Into<String>,
     ) -> &mut Slip {
-        let slip =
-            Slip { rule, span: Span::new(start, end), message: message.into(), help: None, fix: None };
+        let slip = Slip { rule, span: Span::new(start, end), message: message.into(), help: None, fix: None };
         self.found.slips.push_mut(slip)
     }
 

@@ -34,7 +34,8 @@ impl Scan<'_> {
             _ => TokenKind::Minus,
         };
         let before = self.before(start);
-        let free_before = before.is_none_or(|c| blank(c) || matches!(c, '\n' | '\r' | '(' | ',' | ':' | '±' | '.' | '{'));
+        let free_before =
+            before.is_none_or(|c| blank(c) || matches!(c, '\n' | '\r' | '(' | ',' | ':' | '±' | '.' | '{'));
         let next = self.rest().chars().next();
         if matches!(kind, TokenKind::Plus | TokenKind::Minus)
             && free_before
@@ -69,7 +70,8 @@ impl Scan<'_> {
             return self.read_bare_point(start, start);
         }
         let word_before = self.last().filter(|last| last.span.end == start);
-        let after_word = word_before.is_some_and(|last| matches!(last.kind, TokenKind::Word | TokenKind::LineWord));
+        let after_word =
+            word_before.is_some_and(|last| matches!(last.kind, TokenKind::Word | TokenKind::LineWord));
         let slip = self.slip(start, start + 1, "a lone point means nothing here");
         if after_word {
             slip.help("nothing is shortened with a point: write the whole word");
@@ -85,7 +87,8 @@ impl Scan<'_> {
         if more > 0 {
             let end = self.at() + more;
             self.skip(more);
-            self.slip(start, end, "from … to is written with two points: `..`").fix(Span::new(start, end), "..");
+            self.slip(start, end, "from … to is written with two points: `..`")
+                .fix(Span::new(start, end), "..");
             return self.token(TokenKind::DotDot, start, end);
         }
         self.token(TokenKind::DotDot, start, start + 2);

@@ -90,7 +90,9 @@ impl Spellings {
                 at = next;
                 spelling.push(folded);
             } else {
-                let Some(found) = look_alike(c).filter(|found| !found.instead.trim().is_empty()) else { break };
+                let Some(found) = look_alike(c).filter(|found| !found.instead.trim().is_empty()) else {
+                    break;
+                };
                 let Some(next) = found.instead.chars().try_fold(at, |at, c| self.after(at, c)) else { break };
                 at = next;
                 spelling.push_str(found.instead);
@@ -117,7 +119,7 @@ fn parted(rest: &str) -> bool {
 }
 
 /// Whether the table has `spelling` (twins folded).
-pub(crate) fn is_spelling(spelling: &str) -> bool {
+fn is_spelling(spelling: &str) -> bool {
     Spellings::table().longest(spelling).is_some_and(|found| found.length == spelling.len())
 }
 
@@ -143,6 +145,11 @@ pub(crate) fn only_suggestion(spelling: &str) -> Option<&'static str> {
     }
 }
 
+/// Whether `word` is near enough to a unit to be meant as one.
+pub(crate) fn nearly_unit(word: &str) -> bool {
+    matches!(lookup(word), Lookup::Unknown { suggestions } if !suggestions.is_empty())
+}
+
 impl Scan<'_> {
     /// Looks for a unit where the walk stands, right after a number.
     pub(super) fn read_unit(&mut self) {
@@ -165,7 +172,8 @@ impl Scan<'_> {
         {
             spelling.push(letter);
             end = stop;
-            self.slip(start, end, format!("`{spelling}` is one word")).fix(Span::new(start, end), spelling.clone());
+            self.slip(start, end, format!("`{spelling}` is one word"))
+                .fix(Span::new(start, end), spelling.clone());
         }
         self.skip_to(end);
         self.token(TokenKind::Unit, start, end);
@@ -177,8 +185,13 @@ impl Scan<'_> {
         }
         if let Lookup::Ambiguous { why, choices } = lookup(&spelling) {
             let shown: Vec<String> = choices.iter().map(|choice| format!("`{choice}`")).collect();
-            self.slip_of("unit-ambiguous", start, end, format!("`{spelling}` can mean more than one unit: {why}"))
-                .help(format!("write {}", shown.join(" or ")));
+            self.slip_of(
+                "unit-ambiguous",
+                start,
+                end,
+                format!("`{spelling}` can mean more than one unit: {why}"),
+            )
+            .help(format!("write {}", shown.join(" or ")));
         }
         if typed != spelling {
             self.mend(spelling);
@@ -255,8 +268,13 @@ impl Scan<'_> {
             self.mend(text);
         }
         if let Some((from, to, written)) = odd {
-            self.slip_of("look-alike-character", from, to, format!("minutes of an angle are written `{written}`"))
-                .fix(Span::new(from, to), written);
+            self.slip_of(
+                "look-alike-character",
+                from,
+                to,
+                format!("minutes of an angle are written `{written}`"),
+            )
+            .fix(Span::new(from, to), written);
         }
         true
     }
@@ -315,7 +333,8 @@ fn degree_letter(rest: &str, at: usize) -> Option<(char, usize)> {
 /// The bytes of what looks like one unit: letters, signs of units, and joiners between them.
 fn unit_run(text: &str) -> usize {
     let sign = |c: char| {
-        c.is_alphanumeric() && !c.is_ascii_digit() || matches!(c, '°' | '′' | '″' | '%' | '‰' | '²' | '³' | '˚' | 'º')
+        c.is_alphanumeric() && !c.is_ascii_digit()
+            || matches!(c, '°' | '′' | '″' | '%' | '‰' | '²' | '³' | '˚' | 'º')
     };
     let mut length = 0;
     let mut chars = text.char_indices().peekable();
@@ -323,7 +342,9 @@ fn unit_run(text: &str) -> usize {
         let joins = length > 0
             && (c.is_ascii_digit() || matches!(c, '/' | '*' | '·' | '^' | '-' | '.'))
             && (c.is_ascii_digit()
-                || chars.peek().is_some_and(|(_, next)| next.is_alphabetic() || (c != '.' && next.is_ascii_digit())));
+                || chars
+                    .peek()
+                    .is_some_and(|(_, next)| next.is_alphabetic() || (c != '.' && next.is_ascii_digit())));
         if !sign(c) && !joins {
             break;
         }

@@ -1,0 +1,159 @@
+//! Blocks: statements between braces, with what could not be read left out and every `otherwise` where it belongs.
+
+use chumsky::prelude::*;
+use chumsky::span::SimpleSpan;
+
+use super::condition::condition_before_block;
+use super::handle::handle;
+use super::input::{Extra, Input, Rule, span_of};
+use super::keep::keep;
+use super::measure::measure;
+use super::mistake::{Label, Mistake, Saying};
+use super::name::{name, sign, token, word};
+use super::recovery::{skip_statement, skip_to_block};
+use super::statement;
+use crate::lex::TokenKind;
+use crate::tree::{Arm, Block, Condition, Expr, Side, Span, Statement, StatementKind};
+use crate::words::Word;
+
+/// The productions that statements share.
+#[derive(Clone)]
+pub(super) struct Parts<'t> {
+    pub(super) formula: Rule<'t, Expr>,
+    pub(super) condition: Rule<'t, Condition>,
+    /// A block, also after something that could not be read.
+    pub(super) body: Rule<'t, Block>,
+    pub(super) arms: Rule<'t, Vec<Arm>>,
+}
+
+/// One piece of a block.
+#[derive(Clone)]
+pub(super) enum Piece {
+    Whole(Statement),
+    /// `otherwise` that stands by itself; the place of the word in the tokens.
+    Orphan(Vec<Arm>, SimpleSpan<usize>),
+    Broken(Span),
+}
+
+/// A block, which is all that is recursive among statements.
+pub(super) fn body<'t>(formula: &Rule<'t, Expr>, condition: &Rule<'t, Condition>) -> Rule<'t, Block> {
+    let (formula, condition) = (formula.clone(), condition.clone());
+    let block = recursive(move |block| {
+        let body = or_after_skipping(block);
+        let arms = arms(body.clone());
+        let parts = Parts { formula, condition, body, arms };
+        piece(&parts)
+            .repeated()
+            .collect::<Vec<_>>()
+            .delimited_by(sign(TokenKind::OpenBrace), sign(TokenKind::CloseBrace))
+            .validate(|pieces, extra, emitter| {
+                let statements = assemble(pieces, |span| emitter.emit(Mistake::said(span, Saying::Orphan)));
+                Block { statements, span: span_of(extra.slice()) }
+            })
+    });
+    or_after_skipping(block)
+}
+
+/// A block, or the next block on the line after what does not belong there.
+fn or_after_skipping<'t>(block: impl Parser<'t, Input<'t>, Block, Extra> + Clone + 't) -> Rule<'t, Block> {
+    block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed()
+}
+
+/// The arms of `otherwise`.
+pub(super) fn arms<'t>(body: Rule<'t, Block>) -> Rule<'t, Vec<Arm>> {
+    let side = choice((
+        word(Word::No).then(word(Word::Reading)).to(Side::NoReading),
+        word(Word::Low).to(Side::Low),
+        word(Word::High).to(Side::High),
+    ));
+    let of = side.then(name().or_not());
+    word(Word::Otherwise)
+        .ignore_then(of.or_not())
+        .then(body)
+        .map_with(|(side, block), extra| {
+            let (side, of) = side.map_or((None, None), |(side, of)| (Some(side), of));
+            Arm { side, of, block, span: span_of(extra.slice()) }
+        })
+        .repeated()
+        .collect()
+        .boxed()
+}
+
+/// A statement, an orphan, or what is skipped.
+pub(super) fn piece<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
+    let arms = parts.arms.clone();
+    let orphan = token(super::mistake::Expected::default(), |found| found.is(Word::Otherwise))
+        .rewind()
+        .ignore_then(arms.map_with(|arms, extra| {
+            let span: SimpleSpan<usize> = extra.span();
+            Piece::Orphan(arms, SimpleSpan::from(span.start..span.start + 1))
+        }));
+    statement(parts).or(orphan).recover_with(via_parser(skip_statement().map(Piece::Broken))).boxed()
+}
+
+/// A statement.
+fn statement<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
+    let condition = condition_before_block(parts.condition.clone());
+    let keyword = choice((
+        statement::actions(),
+        measure(parts.condition.clone()).map(StatementKind::Measure).boxed(),
+        statement::expect(parts),
+        statement::adjust(parts),
+        statement::branches(condition.clone(), parts.body.clone()),
+        statement::for_each(condition, parts.body.clone()),
+        statement::calculations(parts),
+        statement::ways(parts),
+        keep(parts).map(StatementKind::Keep).boxed(),
+    ));
+    keyword
+        .map_with(|kind, extra| Piece::Whole(Statement { kind, span: span_of(extra.slice()) }))
+        .or(handle(parts.formula.clone()))
+        .labelled(Label::Statement)
+        .boxed()
+}
+
+/// Puts every `otherwise` with its statement; one that has none is told of, unless what stood before was not read.
+pub(super) fn assemble(pieces: Vec<Piece>, mut orphan: impl FnMut(SimpleSpan<usize>)) -> Vec<Statement> {
+    let mut statements: Vec<Statement> = Vec::with_capacity(pieces.len());
+    let mut broken = false;
+    for piece in pieces {
+        match piece {
+            Piece::Whole(statement) => {
+                statements.push(statement);
+                broken = false;
+            }
+            Piece::Broken(span) => {
+                statements.push(Statement { kind: StatementKind::Broken, span });
+                broken = true;
+            }
+            Piece::Orphan(arms, span) if !broken => {
+                orphan(span);
+                let first = arms.first().map_or(Span::default(), |arm| arm.span);
+                let span = arms.last().map_or(first, |arm| first.to(arm.span));
+                statements.push(Statement { kind: StatementKind::Broken, span });
+            }
+            Piece::Orphan(arms, _) => {
+                let taker = statements.iter_mut().rev().find_map(|statement| arms_of(&mut statement.kind));
+                if let Some(mine) = taker
+                    && mine.is_empty()
+                {
+                    mine.extend(arms);
+                }
+            }
+        }
+    }
+    statements
+}
+
+/// The arms of a statement that can have some.
+fn arms_of(kind: &mut StatementKind) -> Option<&mut Vec<Arm>> {
+    match kind {
+        StatementKind::Expect { otherwise, .. }
+        | StatementKind::Adjust { otherwise, .. }
+        | StatementKind::Perform { otherwise, .. }
+        | StatementKind::Back { otherwise, .. }
+        | StatementKind::Choose { otherwise, .. } => Some(otherwise),
+        StatementKind::Keep(keep) => Some(&mut keep.otherwise),
+        _ => None,
+    }
+}

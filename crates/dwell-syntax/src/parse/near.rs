@@ -1,0 +1,43 @@
+//! Misspelt keywords: which word of the language a word nearly is.
+
+use strsim::damerau_levenshtein;
+
+use crate::words::{WORDS, Word};
+
+/// How many letters may differ: one in short words, two in longer ones, none in very short ones.
+fn slack(word: &str) -> usize {
+    match word.len() {
+        0..=2 => 0,
+        3..=4 => 1,
+        _ => 2,
+    }
+}
+
+/// The keyword among those for which `of` holds that `text` nearly is; none where two are equally near.
+pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
+    if text.len() > 24 {
+        return None;
+    }
+    let mut best: Option<(usize, Word)> = None;
+    let mut tied = false;
+    for word in WORDS.iter().copied().filter(|word| of(*word)) {
+        let distance = damerau_levenshtein(text, word.text());
+        if distance > slack(word.text()) {
+            continue;
+        }
+        match best {
+            Some((least, _)) if distance > least => {}
+            Some((least, _)) if distance == least => tied = true,
+            _ => {
+                best = Some((distance, word));
+                tied = false;
+            }
+        }
+    }
+    best.filter(|_| !tied).map(|(_, word)| word)
+}
+
+/// Whether at most `most` letters differ.
+pub(super) fn within(text: &str, word: &str, most: usize) -> bool {
+    text.len() <= 24 && damerau_levenshtein(text, word) <= most
+}

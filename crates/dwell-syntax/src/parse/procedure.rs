@@ -1,0 +1,200 @@
+//! Procedures and their parts.
+
+use chumsky::prelude::*;
+
+use super::block::{Parts, Piece, arms, assemble, body, piece};
+use super::case::case;
+use super::input::{Extra, Input, Rule, span_of};
+use super::keep::keep;
+use super::mistake::{Label, Mistake, Saying};
+use super::name::{count, date, head, name, sign, text, trailing_text, values, word};
+use super::recovery::{skip_line, skip_part, skip_to_block};
+use super::state::state_of;
+use crate::lex::TokenKind;
+use crate::tree::{
+    Block, Choice, Condition, DeclarationKind, Expr, Need, Part, Procedure, Span, StateOf, Statement,
+    StatementKind, Step,
+};
+use crate::words::Word;
+
+/// A part of a procedure, or one statement among them.
+#[derive(Clone)]
+enum Entry {
+    Part(Part),
+    Piece(Piece),
+}
+
+/// `procedure name "title" { … }`, after its word.
+pub(super) fn procedure<'t>(
+    formula: &Rule<'t, Expr>,
+    condition: &Rule<'t, Condition>,
+) -> Rule<'t, DeclarationKind> {
+    let body = body(formula, condition);
+    let parts = Parts {
+        formula: formula.clone(),
+        condition: condition.clone(),
+        body: body.clone(),
+        arms: arms(body.clone()),
+    };
+    let entry = choice((
+        revision(),
+        withdrawn(),
+        word(Word::Decide)
+            .then(word(Word::Guarded))
+            .map_with(|_, extra| Part::DecideGuarded(span_of(extra.slice())))
+            .boxed(),
+        word(Word::Applies)
+            .then(word(Word::To))
+            .ignore_then(name())
+            .then(values())
+            .map(|(name, values)| Part::Applies(Choice { name, values }))
+            .boxed(),
+        needs(),
+        leaves(),
+        keep(&parts).map_with(|keep, extra| Part::Keep(keep, span_of(extra.slice()))).boxed(),
+        step(body.clone()),
+        restore(body),
+        case(),
+    ))
+    .labelled(Label::Part)
+    .map(Entry::Part)
+    .or(piece(&parts).map(Entry::Piece))
+    .recover_with(via_parser(skip_part().map(|span| Entry::Piece(Piece::Broken(span)))));
+    let block = entry
+        .map_with(|entry, extra| (entry, extra.span()))
+        .repeated()
+        .collect::<Vec<_>>()
+        .delimited_by(sign(TokenKind::OpenBrace), sign(TokenKind::CloseBrace))
+        .validate(|entries, extra, emitter| {
+            let mut parts = Vec::with_capacity(entries.len());
+            for (entry, span) in entries {
+                match entry {
+                    Entry::Part(part) => parts.push(part),
+                    Entry::Piece(piece) => {
+                        let statements =
+                            assemble(vec![piece], |span| emitter.emit(Mistake::said(span, Saying::Orphan)));
+                        if statements.iter().any(|statement| !stands_alone(statement)) {
+                            emitter.emit(Mistake::said(span, Saying::Loose));
+                        }
+                        parts.extend(statements.into_iter().map(Part::Statement));
+                    }
+                }
+            }
+            (parts, span_of(extra.slice()))
+        })
+        .boxed();
+    let block = block.clone().recover_with(via_parser(skip_to_block().ignore_then(block)));
+    name()
+        .then(trailing_text())
+        .then(block)
+        .map(|((name, title), (parts, body)): (_, (Vec<Part>, Span))| {
+            DeclarationKind::Procedure(Box::new(Procedure { name, title, parts, body }))
+        })
+        .boxed()
+}
+
+/// Whether a statement may stand among the parts of a procedure (what was not read is told of elsewhere).
+fn stands_alone(statement: &Statement) -> bool {
+    matches!(
+        statement.kind,
+        StatementKind::Caution { .. }
+            | StatementKind::Note(_)
+            | StatementKind::Waive { .. }
+            | StatementKind::Broken
+    )
+}
+
+/// `revision 4 on 2031-02-11 "…"`.
+fn revision<'t>() -> Rule<'t, Part> {
+    part(Word::Revision)
+        .ignore_then(count())
+        .then_ignore(word(Word::On))
+        .then(date())
+        .then(trailing_text())
+        .map_with(|((number, date), why), extra| Part::Revision {
+            number,
+            date,
+            why,
+            span: span_of(extra.slice()),
+        })
+        .boxed()
+}
+
+/// `withdrawn on 2031-05-01 "…"`.
+fn withdrawn<'t>() -> Rule<'t, Part> {
+    part(Word::Withdrawn)
+        .then(word(Word::On))
+        .ignore_then(date().then(text()))
+        .map(|(date, why)| Part::Withdrawn(date, why))
+        .boxed()
+}
+
+/// The word of a part; one that is nearly it is taken for it, since no verb can stand here.
+fn part<'t>(word: Word) -> impl Parser<'t, Input<'t>, super::input::Tok<'t>, Extra> + Clone + 't {
+    head(word, |word| {
+        word.begins_part() || matches!(word, Word::Danger | Word::Warning | Word::Caution | Word::Notice)
+    })
+}
+
+/// `needs { … }`.
+fn needs<'t>() -> Rule<'t, Part> {
+    let need =
+        state_of().then(word(Word::By).ignore_then(name()).or_not()).map(|(state, by)| Need { state, by });
+    part(Word::Needs)
+        .ignore_then(list(need.boxed()))
+        .map_with(|needs, extra| Part::Needs(needs, span_of(extra.slice())))
+        .boxed()
+}
+
+/// `leaves { … }`.
+fn leaves<'t>() -> Rule<'t, Part> {
+    part(Word::Leaves)
+        .ignore_then(list::<StateOf>(state_of()))
+        .map_with(|states, extra| Part::Leaves(states, span_of(extra.slice())))
+        .boxed()
+}
+
+/// States between braces, one after the other; a comma between them is no harm.
+fn list<'t, T: Clone + 't>(one: Rule<'t, T>) -> Rule<'t, Vec<T>> {
+    let block = one
+        .then_ignore(sign(TokenKind::Comma).or_not())
+        .map(Some)
+        .recover_with(via_parser(skip_line().map(|_| None)))
+        .repeated()
+        .collect::<Vec<_>>()
+        .delimited_by(sign(TokenKind::OpenBrace), sign(TokenKind::CloseBrace))
+        .map(|entries| entries.into_iter().flatten().collect::<Vec<_>>())
+        .boxed();
+    block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed()
+}
+
+/// `signed`, `signed twice`: how many sign.
+fn signed<'t>() -> impl Parser<'t, Input<'t>, u8, Extra> + Clone + 't {
+    word(Word::Signed).ignore_then(word(Word::Twice).or_not()).or_not().map(|signed| match signed {
+        None => 0,
+        Some(None) => 1,
+        Some(Some(_)) => 2,
+    })
+}
+
+/// `step tension "Check the belt tension" signed { … }`.
+fn step<'t>(body: Rule<'t, Block>) -> Rule<'t, Part> {
+    part(Word::Step)
+        .ignore_then(name())
+        .then(trailing_text())
+        .then(signed())
+        .then(body)
+        .map_with(|(((name, title), signed), block), extra| {
+            Part::Step(Step { name, title, signed, block, span: span_of(extra.slice()) })
+        })
+        .boxed()
+}
+
+/// `restore signed twice { … }`.
+fn restore<'t>(body: Rule<'t, Block>) -> Rule<'t, Part> {
+    part(Word::Restore)
+        .ignore_then(signed())
+        .then(body)
+        .map_with(|(signed, block), extra| Part::Restore { block, signed, span: span_of(extra.slice()) })
+        .boxed()
+}

@@ -1,0 +1,142 @@
+//! Specs, tables and series: the values that a maker publishes.
+
+use chumsky::prelude::*;
+
+use super::amount::{Where, amount, band, two_sided};
+use super::input::{Rule, span_of};
+use super::line::braced;
+use super::name::{date, name, sign, text, word};
+use super::state::when;
+use crate::lex::TokenKind;
+use crate::tree::{
+    Band, DeclarationKind, Expr, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
+};
+use crate::words::Word;
+
+/// `name: kind`, after the word of the declaration.
+macro_rules! name_and_kind {
+    () => {
+        name().then_ignore(sign(TokenKind::Colon)).then(name())
+    };
+}
+
+/// `spec belt-tension: belt-frequency { … }`, after its word.
+pub(super) fn spec<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    name_and_kind!()
+        .then(braced(spec_line(formula)))
+        .map(|((name, kind), lines)| DeclarationKind::Spec(Spec { name, kind, lines }))
+        .boxed()
+}
+
+/// A line of a spec.
+fn spec_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, SpecLine> {
+    let band = band(formula.clone());
+    let stage = word(Word::Turn).or_not().then(band.clone()).map(|(turn, band)| (turn.is_some(), band));
+    let kind = choice((
+        word(Word::Check)
+            .ignore_then(band.clone())
+            .then(when())
+            .map(|(band, when)| SpecLineKind::Check(band, when)),
+        word(Word::Adjust)
+            .ignore_then(band)
+            .then(when())
+            .map(|(band, when)| SpecLineKind::Adjust(band, when)),
+        word(Word::Not).then(word(Word::Adjustable)).to(SpecLineKind::NotAdjustable),
+        word(Word::Source).ignore_then(text()).map(SpecLineKind::Source),
+        word(Word::Condition).ignore_then(text()).map(SpecLineKind::Condition),
+        word(Word::Stages)
+            .ignore_then(stage.separated_by(word(Word::Then)).at_least(1).collect())
+            .map(SpecLineKind::Stages),
+        word(Word::Withdrawn)
+            .then(word(Word::On))
+            .ignore_then(date().then(text()))
+            .map(|(date, why)| SpecLineKind::Withdrawn(date, why)),
+    ));
+    kind.map_with(|kind, extra| SpecLine { kind, span: span_of(extra.slice()) }).boxed()
+}
+
+/// One entry between the braces of a table.
+#[derive(Clone)]
+enum TableLine {
+    Row(Row),
+    Group(Vec<When>, Vec<Row>),
+    Between(bool),
+    Outside,
+    Line(SpecLine),
+}
+
+/// `table regulated-voltage: electric-potential by temperature { … }`, after its word.
+pub(super) fn table<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    let row = row(formula);
+    let group = word(Word::Rows).ignore_then(when()).then(braced(row.clone()));
+    let rule = word(Word::Linear).to(true).or(word(Word::Refuse).to(false));
+    let line = choice((
+        row.map(TableLine::Row),
+        group.map(|(when, rows)| TableLine::Group(when, rows)),
+        word(Word::Between).then(word(Word::Rows)).ignore_then(rule).map(TableLine::Between),
+        word(Word::Outside).then(word(Word::Rows)).then(word(Word::Refuse)).to(TableLine::Outside),
+        spec_line(formula).map(TableLine::Line),
+    ));
+    name_and_kind!()
+        .then_ignore(word(Word::By))
+        .then(name())
+        .then(braced(line.boxed()))
+        .map(|(((name, kind), by), lines)| {
+            let mut table = Table {
+                name,
+                kind,
+                by,
+                groups: Vec::new(),
+                between_linear: None,
+                outside_refuse: false,
+                lines: Vec::new(),
+            };
+            for line in lines {
+                add(&mut table, line);
+            }
+            DeclarationKind::Table(table)
+        })
+        .boxed()
+}
+
+/// Rows that stand in the table itself make one group without a condition.
+fn add(table: &mut Table, line: TableLine) {
+    match line {
+        TableLine::Row(row) => match table.groups.iter_mut().find(|group| group.when.is_empty()) {
+            Some(group) => group.rows.push(row),
+            None => table.groups.push(RowGroup { when: Vec::new(), rows: vec![row] }),
+        },
+        TableLine::Group(when, rows) => table.groups.push(RowGroup { when, rows }),
+        TableLine::Between(linear) => table.between_linear = Some(linear),
+        TableLine::Outside => table.outside_refuse = true,
+        TableLine::Line(line) => table.lines.push(line),
+    }
+}
+
+/// `at -20 °C: 14.2 .. 15.2 V`, `at most 16 in: at most 2 in`.
+fn row<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Row> {
+    let class = word(Word::At).then(choice((word(Word::Least), word(Word::Most)))).rewind();
+    let class = class.ignore_then(band(formula.clone()));
+    let point = word(Word::At).ignore_then(two_sided().map_with(|form, extra| Band {
+        form,
+        target: None,
+        second: None,
+        span: span_of(extra.slice()),
+    }));
+    class
+        .or(point)
+        .then_ignore(sign(TokenKind::Colon))
+        .then(band(formula.clone()))
+        .map_with(|(key, band), extra| Row { key, band, span: span_of(extra.slice()) })
+        .boxed()
+}
+
+/// `series shims: shim-thickness 2.20 .. 3.20 mm steps of 0.02 mm`, after its word.
+pub(super) fn series<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    name_and_kind!()
+        .then(band(formula.clone()))
+        .then_ignore(word(Word::Steps).then(word(Word::Of)))
+        .then(amount(Where::Anywhere))
+        .map(|(((name, kind), range), step)| DeclarationKind::Series(Series { name, kind, range, step }))
+        .boxed()
+}
