@@ -1,1 +1,15 @@
-//! Where text comes from: folders, ignore files and the files a file uses.
+//! Where text comes from: folders, ignore files, the files a file uses, and bytes that turn out to be no text.
+//!
+//! A [`Folder`] is built from the paths that somebody typed. It finds the `.dwell` files among them, and gives them and
+//! what they use to the checker as [`dwell_check::program::Sources`]. One file that cannot be read is one
+//! [`Fault`] or one finding, and the others are checked all the same.
+
+mod folder;
+mod path;
+mod text;
+
+#[cfg(test)]
+mod tests;
+
+pub use folder::{Fault, Folder};
+pub use text::{MOST_BYTES, decoded, read};
