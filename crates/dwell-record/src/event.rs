@@ -1,0 +1,243 @@
+//! The events of a job: one for each thing that was shown, asked, done, read or decided.
+
+mod judged;
+mod measured;
+
+pub use judged::{Judged, Tested, Uncertain};
+pub use measured::{Measured, ReadingName, Sample, Sampled};
+
+use crate::report::ReadingLine;
+use crate::word::Outcome;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// One thing that happened.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Event {
+    /// Its number in the record, from 1; this is the order of things, whatever the clock said.
+    pub seq: u64,
+    /// When, as RFC 3339 writes it, with the distance from UTC.
+    pub at: String,
+    /// The node of the card that it belongs to.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub node: Option<usize>,
+    /// What happened.
+    pub what: What,
+}
+
+/// What happened.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum What {
+    /// The job began; always the first event.
+    Begun(Begun),
+    /// The standing notice was shown.
+    NoticeShown(Words),
+    /// A performed procedure began.
+    Opened(Procedure),
+    /// A step began.
+    StepBegun(Step),
+    /// A caution was shown.
+    CautionShown(Caution),
+    /// What has to stay as it is from here until everything is put back.
+    Keeping(Words),
+    /// It was told whether something holds already.
+    NeedAnswered(NeedAnswered),
+    /// Something was done by hand, waited for or read through.
+    Done(Done),
+    /// One of several values of a reading was taken.
+    Sampled(Sampled),
+    /// A reading has its value.
+    Measured(Box<Measured>),
+    /// Something was judged.
+    Judged(Judged),
+    /// A question was answered.
+    Answered(Answered),
+    /// A probable cause was noted.
+    Cause(Cause),
+    /// Something does not fit what is known of the vehicle, or the text says nothing here.
+    Doubt(Words),
+    /// The procedure's end was settled.
+    Ended(Ended),
+    /// The technician stopped; what is owed is put back.
+    Stopped(Words),
+    /// A procedure was over, with everything put back that it had to.
+    Closed(Closed),
+    /// The job was over; always the last event.
+    Finished(Finished),
+}
+
+/// The job began.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Begun {
+    /// The version of the record's format: 1.
+    pub format: u32,
+    /// The SHA-256 of the card's canonical form.
+    pub card: String,
+    /// The name of the procedure.
+    pub procedure: String,
+    /// Its title.
+    pub title: String,
+    /// Its revision.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub revision: Option<Revision>,
+    /// The variants of the vehicle that matter to it.
+    #[serde(default)]
+    pub variants: BTreeMap<String, String>,
+    /// Whether in and out are decided with the tool's accuracy as guard band.
+    #[serde(default)]
+    pub guarded: bool,
+    /// The program that wrote the record, with its version.
+    pub program: String,
+}
+
+/// The revision of a procedure.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Revision {
+    /// Its number.
+    pub number: u32,
+    /// Its day, year-month-day.
+    pub date: String,
+}
+
+/// A procedure by its name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Procedure {
+    /// Its name.
+    pub procedure: String,
+    /// Its title.
+    pub title: String,
+}
+
+/// A step by its name.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Step {
+    /// Its name.
+    pub step: String,
+    /// Its title.
+    pub title: String,
+}
+
+/// Words and nothing else.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Words {
+    /// The words.
+    pub text: String,
+}
+
+/// A caution as it was shown.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Caution {
+    /// The signal word: `NOTICE`, `CAUTION`, `WARNING` or `DANGER`.
+    pub level: String,
+    /// The name of the hazard.
+    pub hazard: String,
+    /// The words.
+    pub text: String,
+}
+
+/// Whether something holds already.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct NeedAnswered {
+    /// What was asked, "The engine is stopped".
+    pub says: String,
+    /// Whether it holds.
+    pub holds: bool,
+    /// Whether the technician was asked; what only a proof tells is not asked.
+    pub asked: bool,
+}
+
+/// Something was done.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Done {
+    /// What kind of thing.
+    pub doing: Doing,
+    /// The instruction.
+    pub says: String,
+    /// What more the technician was told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+}
+
+/// What kind of thing was done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Doing {
+    /// Work by hand.
+    Work,
+    /// Waiting.
+    Wait,
+    /// Reading a note.
+    Note,
+}
+
+/// A question was answered.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Answered {
+    /// The name of the question.
+    pub question: String,
+    /// Its words.
+    pub text: String,
+    /// The answer.
+    pub answer: String,
+}
+
+/// A probable cause.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Cause {
+    /// The item.
+    pub item: String,
+    /// Why.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+}
+
+/// The procedure's end was settled.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Ended {
+    /// What the text ended with; the result is computed when the procedure closes.
+    pub outcome: Outcome,
+    /// What the technician was told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+    /// The procedure that has to go on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub refer: Option<String>,
+}
+
+/// A procedure was over.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Closed {
+    /// Its name.
+    pub procedure: String,
+    /// How it came out.
+    pub result: Outcome,
+}
+
+/// The job was over.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Finished {
+    /// How it came out.
+    pub result: Outcome,
+    /// What stayed otherwise than it was found, "The belt guard is removed".
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub open: Vec<String>,
+    /// Every reading as found and as left.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub readings: Vec<ReadingLine>,
+}

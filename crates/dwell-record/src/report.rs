@@ -1,0 +1,171 @@
+//! The report of a job: what its events come to, with every reading as found and as left.
+
+mod text;
+
+pub use text::wrapped;
+
+use crate::event::{Begun, Cause, Caution, Event, Judged, Measured, ReadingName, Tested, Uncertain, What};
+use crate::word::{Outcome, Side};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// What the events of a job come to.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Report {
+    /// The job; none where the first event is missing.
+    pub begun: Option<Begun>,
+    /// When it began.
+    pub from: Option<String>,
+    /// The time of the last event.
+    pub until: Option<String>,
+    /// How it came out; none while it goes on.
+    pub result: Option<Outcome>,
+    /// Every reading, in the order in which they were first taken.
+    pub readings: Vec<ReadingLine>,
+    /// Probable causes.
+    pub causes: Vec<Cause>,
+    /// The cautions that were shown, each once.
+    pub cautions: Vec<Caution>,
+    /// What the technician was told at the end.
+    pub told: Vec<String>,
+    /// The procedure that has to go on.
+    pub refer: Option<String>,
+    /// Why it was stopped, where it was.
+    pub stopped: Option<String>,
+    /// What did not fit.
+    pub doubts: Vec<String>,
+    /// What stayed otherwise than it was found.
+    pub open: Vec<String>,
+    /// Numbers of the events before which the clock was set back.
+    pub clock_back: Vec<u64>,
+}
+
+/// One reading, as found and as left.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct ReadingLine {
+    /// The reading.
+    pub reading: ReadingName,
+    /// Before anything was adjusted.
+    pub as_found: Found,
+    /// After the last measurement.
+    pub as_left: Found,
+    /// How often it was measured.
+    pub measured: u32,
+}
+
+/// A value with what was decided by it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Found {
+    /// The value as shown; `no reading` where there is none.
+    pub value: String,
+    /// The band it was held against.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub band: Option<String>,
+    /// Whether that was a band to set to.
+    #[serde(default)]
+    pub adjusting: bool,
+    /// How it came out; none where nothing was decided by it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub side: Option<Side>,
+    /// How far it was off.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub off: Option<String>,
+    /// The decision with the tool's uncertainty.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertain: Option<Uncertain>,
+}
+
+impl Found {
+    fn new(measured: &Measured) -> Found {
+        let value = measured.shown.clone();
+        Found { value, band: None, adjusting: false, side: None, off: None, uncertain: None }
+    }
+
+    /// How it came out in words; nothing where nothing was decided by it.
+    pub fn words(&self) -> Option<String> {
+        self.side.map(|side| side.words(self.off.as_deref()))
+    }
+
+    fn judged(&mut self, tested: &Tested, adjusting: bool) {
+        self.value = tested.value.clone().unwrap_or_else(|| self.value.clone());
+        self.band = tested.band.clone();
+        self.adjusting = adjusting;
+        self.side = Some(tested.side);
+        self.off = tested.off.clone();
+        self.uncertain = tested.uncertain.clone();
+    }
+}
+
+impl Report {
+    /// The report of these events, in their order.
+    pub fn of(events: &[Event]) -> Report {
+        let mut report = Report::default();
+        for event in events {
+            report.add(event);
+        }
+        report
+    }
+
+    /// One more event.
+    pub fn add(&mut self, event: &Event) {
+        if let Some(before) = &self.until
+            && crate::goes_back(before, &event.at)
+        {
+            self.clock_back.push(event.seq);
+        }
+        self.until = Some(event.at.clone());
+        match &event.what {
+            What::Begun(begun) => {
+                self.begun = Some(begun.clone());
+                self.from = Some(event.at.clone());
+            }
+            What::CautionShown(caution) if !self.cautions.contains(caution) => {
+                self.cautions.push(caution.clone())
+            }
+            What::Measured(measured) => self.measured(measured),
+            What::Judged(judged) => self.judged(judged),
+            What::Cause(cause) => self.causes.push(cause.clone()),
+            What::Doubt(words) => self.doubts.push(words.text.clone()),
+            What::Ended(ended) => {
+                self.told.extend(ended.text.clone());
+                self.refer = ended.refer.clone().or_else(|| self.refer.take());
+            }
+            What::Stopped(why) => self.stopped = Some(why.text.clone()),
+            What::Finished(finished) => {
+                self.result = Some(finished.result);
+                self.open = finished.open.clone();
+            }
+            _ => {}
+        }
+    }
+
+    fn measured(&mut self, measured: &Measured) {
+        let now = Found::new(measured);
+        match self.readings.iter_mut().find(|line| line.reading == measured.reading) {
+            Some(line) => {
+                line.as_left = now;
+                line.measured = line.measured.saturating_add(1);
+            }
+            None => self.readings.push(ReadingLine {
+                reading: measured.reading.clone(),
+                as_found: now.clone(),
+                as_left: now,
+                measured: 1,
+            }),
+        }
+    }
+
+    /// As found, the first decision counts; as left, the last one.
+    fn judged(&mut self, judged: &Judged) {
+        for tested in &judged.tests {
+            let line = self.readings.iter_mut().find(|line| Some(&line.reading) == tested.reading.as_ref());
+            let Some(line) = line else { continue };
+            line.as_left.judged(tested, judged.adjusting);
+            if line.measured == 1 && line.as_found.side.is_none() {
+                line.as_found.judged(tested, judged.adjusting);
+            }
+        }
+    }
+}
