@@ -122,6 +122,8 @@ pub struct Item {
     pub moves: Vec<Moves>,
     /// States with a shelf life: state, seconds, and the verb from which it counts.
     pub lasts: Vec<(StateRef, Exact, Option<String>)>,
+    /// States that are no debt of this item, beside those of its handlings: which handling, which state.
+    pub may_stay: Vec<(usize, usize)>,
     /// Where it is, in words.
     pub located: Option<String>,
     /// The spec that its tightening follows.
@@ -264,6 +266,8 @@ pub struct Spec {
     pub not_adjustable: Option<Place>,
     /// Where its values come from.
     pub source: Option<String>,
+    /// Under which condition they hold, in words: "oiled".
+    pub condition: Option<String>,
     /// For a table: what it is looked up by, its rows, and whether it interpolates.
     pub rows: Option<Rows>,
 }
@@ -284,7 +288,7 @@ pub struct ResolvedBand {
     pub band: Band,
     /// The unit that it is written in.
     pub unit: Unit,
-    /// The most decimals that were typed.
+    /// The most decimals that were typed, or up to three more where a limit needs them (12 V ± 5 % ends at 12.6 V).
     pub decimals: u32,
     /// The value to aim at, in the base unit.
     pub target: Option<Exact>,
@@ -410,7 +414,8 @@ impl Model {
         }
     }
 
-    /// Whether `quantity` is `of`, or one of its kind: a reading of `fuel-pressure` is one of `gauge-pressure`.
+    /// Whether `quantity` is `of`, or one of its kind: a reading of `fuel-pressure` is one of `gauge-pressure`, and a
+    /// direct voltage is an electric potential.
     pub fn is_a(&self, quantity: QuantityRef, of: QuantityRef) -> bool {
         let mut now = quantity;
         loop {
@@ -418,7 +423,7 @@ impl Model {
                 return true;
             }
             match now {
-                QuantityRef::Kind(_) => return false,
+                QuantityRef::Kind(kind) => return matches!(of, QuantityRef::Kind(of) if kind.is_a(of)),
                 QuantityRef::Declared(place) => match self.quantities.get(place) {
                     Some(declared) if declared.parent != now => now = declared.parent,
                     _ => return false,

@@ -1,5 +1,7 @@
 //! The files that are checked together: the roots, what they use, and the prelude.
 
+mod load;
+
 use dwell_syntax::lines::Lines;
 use dwell_syntax::slip::Slip;
 use dwell_syntax::tree::File;
@@ -16,10 +18,13 @@ pub trait Sources {
     fn join(&self, from: &str, used: &str) -> String;
 }
 
+/// The path that the prelude is shown with.
+pub const PRELUDE: &str = "<prelude>";
+
 /// One file.
 #[derive(Clone, Debug)]
 pub struct SourceFile {
-    /// Its path as shown to people; the prelude's is `prelude.dwell` in angle brackets.
+    /// Its path as shown to people; the prelude's is [`PRELUDE`].
     pub path: String,
     /// Its text.
     pub text: String,

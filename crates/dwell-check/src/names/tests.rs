@@ -1,0 +1,1 @@
+//! Names: what files see, what clashes, what was probably meant.

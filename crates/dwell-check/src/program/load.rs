@@ -1,0 +1,164 @@
+//! Loading: the roots, what they use, breadth first, each file once; and the circles among them.
+
+use std::collections::HashMap;
+
+use dwell_syntax::lines::Lines;
+use dwell_syntax::tree::{DeclarationKind, Span, Text};
+
+use super::{PRELUDE, Program, SourceFile, Sources};
+use crate::finding::Place;
+use crate::trouble::Trouble;
+
+impl Program {
+    /// Reads the roots and every file that they use, directly or not. File 0 is the prelude, then come the roots, then
+    /// the others in the order met. A root that cannot be read is there with an empty text, so that the trouble has a
+    /// place; a used file that cannot be read is not.
+    pub fn load(roots: &[String], sources: &dyn Sources, troubles: &mut Vec<Trouble>) -> Program {
+        let mut loading = Loading { program: Program::default(), known: HashMap::new(), sources };
+        loading.add(PRELUDE, include_str!("../prelude.dwell").to_owned(), false);
+        for path in roots {
+            loading.root(path, troubles);
+        }
+        let mut file = 0;
+        while file < loading.program.files.len() {
+            loading.uses(file, troubles);
+            file += 1;
+        }
+        circles(&loading.program, troubles);
+        loading.program
+    }
+}
+
+/// What is known while files are still being met.
+struct Loading<'a> {
+    program: Program,
+    /// Each path met: the file, or why it cannot be read.
+    known: HashMap<String, Result<usize, String>>,
+    sources: &'a dyn Sources,
+}
+
+impl Loading<'_> {
+    fn add(&mut self, path: &str, text: String, root: bool) -> usize {
+        let parsed = dwell_syntax::parse::parse(&text);
+        self.program.files.push(SourceFile {
+            path: path.to_owned(),
+            lines: Lines::of(&text),
+            tree: parsed.tree,
+            slips: parsed.slips,
+            uses: Vec::new(),
+            root,
+            text,
+        });
+        self.program.files.len() - 1
+    }
+
+    fn root(&mut self, path: &str, troubles: &mut Vec<Trouble>) {
+        if self.known.contains_key(path) {
+            return;
+        }
+        match self.sources.read(path) {
+            Ok(text) => {
+                let file = self.add(path, text, true);
+                self.known.insert(path.to_owned(), Ok(file));
+            }
+            Err(why) => {
+                let file = self.add(path, String::new(), true);
+                self.known.insert(path.to_owned(), Err(why.clone()));
+                let place = Place { file, span: Span::default() };
+                troubles.push(Trouble::FileNotFound { place, path: path.to_owned(), why });
+            }
+        }
+    }
+
+    /// Follows the `use` lines of one file.
+    fn uses(&mut self, file: usize, troubles: &mut Vec<Trouble>) {
+        let Some(source) = self.program.files.get(file) else { return };
+        let from = source.path.clone();
+        let used: Vec<Text> = source
+            .tree
+            .declarations
+            .iter()
+            .filter_map(|declaration| match &declaration.kind {
+                DeclarationKind::Use(text) => Some(text.clone()),
+                _ => None,
+            })
+            .collect();
+        for text in used {
+            let path = self.sources.join(&from, &text.text);
+            match self.used(&path) {
+                Ok(met) => {
+                    if let Some(source) = self.program.files.get_mut(file) {
+                        source.uses.push((met, text.span));
+                    }
+                }
+                Err(why) => {
+                    let place = Place { file, span: text.span };
+                    troubles.push(Trouble::FileNotFound { place, path, why });
+                }
+            }
+        }
+    }
+
+    fn used(&mut self, path: &str) -> Result<usize, String> {
+        if let Some(known) = self.known.get(path) {
+            return known.clone();
+        }
+        let met = self.sources.read(path).map(|text| self.add(path, text, false));
+        self.known.insert(path.to_owned(), met.clone());
+        met
+    }
+}
+
+/// Where a walk along the `use` lines stands with a file.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Walk {
+    NotMet,
+    OnTheWay,
+    Done,
+}
+
+/// Every `use` that closes a circle.
+fn circles(program: &Program, troubles: &mut Vec<Trouble>) {
+    let mut walks = vec![Walk::NotMet; program.files.len()];
+    for start in 0..program.files.len() {
+        if walks.get(start) == Some(&Walk::NotMet) {
+            circles_from(program, start, &mut walks, troubles);
+        }
+    }
+}
+
+/// Walks on from one file; the way is kept in a list, so that a long chain of files needs no deep stack.
+fn circles_from(program: &Program, start: usize, walks: &mut [Walk], troubles: &mut Vec<Trouble>) {
+    let mut set = |file: usize, walk: Walk| {
+        let before = walks.get(file).copied();
+        if let Some(place) = walks.get_mut(file) {
+            *place = walk;
+        }
+        before
+    };
+    let mut way = vec![(start, 0)];
+    set(start, Walk::OnTheWay);
+    while let Some((file, next)) = way.last_mut() {
+        let here = *file;
+        let Some((used, span)) = program.files.get(here).and_then(|source| source.uses.get(*next)) else {
+            set(here, Walk::Done);
+            way.pop();
+            continue;
+        };
+        *next += 1;
+        match set(*used, Walk::OnTheWay) {
+            Some(Walk::NotMet) => way.push((*used, 0)),
+            Some(Walk::Done) | None => {
+                set(*used, Walk::Done);
+            }
+            Some(Walk::OnTheWay) => {
+                let circle = way.iter().map(|(file, _)| *file).skip_while(|file| file != used).chain([*used]);
+                let files = circle
+                    .filter_map(|file| program.files.get(file))
+                    .map(|source| source.path.clone())
+                    .collect();
+                troubles.push(Trouble::ImportCycle { place: Place { file: here, span: *span }, files });
+            }
+        }
+    }
+}

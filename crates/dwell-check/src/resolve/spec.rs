@@ -1,0 +1,128 @@
+//! Specs: the kind of their bands, what to check against and what to set to.
+
+use dwell_quantity::Kind;
+use dwell_syntax::tree::{DeclarationKind, SpecLine, SpecLineKind};
+
+use super::Site;
+use super::compare::adjust_inside_check;
+use super::known::quantity;
+use super::quantity::hide;
+use crate::finding::Place;
+use crate::model::{Model, QuantityRef, Spec, SpecBand, Thing};
+use crate::trouble::Trouble;
+
+/// Looks up what each spec, table and series is of. One whose kind is not known keeps its name but leads nowhere.
+pub(super) fn kinds(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
+    for site in sites {
+        let (name, nowhere) = match site.kind {
+            DeclarationKind::Spec(node) => (&node.kind, Thing::Spec(usize::MAX)),
+            DeclarationKind::Table(node) => (&node.kind, Thing::Table(usize::MAX)),
+            DeclarationKind::Series(node) => (&node.kind, Thing::Series(usize::MAX)),
+            _ => continue,
+        };
+        let quantity = quantity(model, site.file, name, troubles);
+        let known = quantity.and_then(|quantity| Some((quantity, model.kind(quantity)?)));
+        match (known, site.thing) {
+            (Some((quantity, kind)), Thing::Spec(place) | Thing::Table(place)) => {
+                if let Some(spec) = model.specs.get_mut(place) {
+                    spec.quantity = quantity;
+                    spec.kind = kind;
+                }
+            }
+            (Some((quantity, _)), Thing::Series(place)) => {
+                if let Some(series) = model.series.get_mut(place) {
+                    series.quantity = quantity;
+                }
+            }
+            _ => hide(model, site.thing, nowhere),
+        }
+    }
+}
+
+/// Fills in the bands of every spec.
+pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
+    for site in sites {
+        let (DeclarationKind::Spec(node), Thing::Spec(place)) = (site.kind, site.thing) else { continue };
+        if !leads_somewhere(model, site) {
+            continue;
+        }
+        let Some(mut spec) = model.specs.get(place).cloned() else { continue };
+        lines(model, site.file, &node.lines, &mut spec, troubles);
+        let needless = |line: &SpecLine| {
+            matches!(
+                line.kind,
+                SpecLineKind::Check(..) | SpecLineKind::Stages(_) | SpecLineKind::Withdrawn(..)
+            )
+        };
+        if !node.lines.iter().any(needless) {
+            troubles.push(Trouble::NotExecutable {
+                place: spec.place,
+                what: format!("the spec `{}`, which has no `check` line,", spec.name),
+                help: "write the band to check against: `check …`".to_owned(),
+            });
+        }
+        adjust_inside_check(&spec, troubles);
+        if let Some(known) = model.specs.get_mut(place) {
+            *known = spec;
+        }
+    }
+}
+
+/// Whether the name of a spec, table or series still leads to it: its kind is known.
+pub(super) fn leads_somewhere(model: &Model, site: &Site<'_>) -> bool {
+    let name = match site.kind {
+        DeclarationKind::Spec(node) => &node.name,
+        DeclarationKind::Table(node) => &node.name,
+        DeclarationKind::Series(node) => &node.name,
+        _ => return false,
+    };
+    let nowhere = [Thing::Spec(usize::MAX), Thing::Table(usize::MAX), Thing::Series(usize::MAX)];
+    let thing = model.scopes.get(site.file).and_then(|scope| scope.names.get(&name.text));
+    thing.is_some_and(|thing| !nowhere.contains(thing))
+}
+
+/// Reads the lines that specs and tables share.
+pub(super) fn lines(
+    model: &Model,
+    file: usize,
+    lines: &[SpecLine],
+    spec: &mut Spec,
+    troubles: &mut Vec<Trouble>,
+) {
+    for line in lines {
+        let place = Place { file, span: line.span };
+        match &line.kind {
+            SpecLineKind::Check(band, when) => {
+                let when = super::when(model, file, when, troubles);
+                if let Some(limit) = super::band(model, file, band, spec.quantity, troubles) {
+                    spec.check.push(SpecBand { when, limit });
+                }
+            }
+            SpecLineKind::Adjust(band, when) => {
+                let when = super::when(model, file, when, troubles);
+                if let Some(limit) = super::band(model, file, band, spec.quantity, troubles) {
+                    spec.adjust.push(SpecBand { when, limit });
+                }
+            }
+            SpecLineKind::NotAdjustable => spec.not_adjustable = Some(place),
+            SpecLineKind::Source(text) => spec.source = Some(text.text.clone()),
+            SpecLineKind::Condition(text) => spec.condition = Some(text.text.clone()),
+            SpecLineKind::Stages(stages) => {
+                for (turn, band) in stages {
+                    let kind = if *turn { QuantityRef::Kind(Kind::TURN_ANGLE) } else { spec.quantity };
+                    super::band(model, file, band, kind, troubles);
+                }
+                troubles.push(Trouble::NotExecutable {
+                    place,
+                    what: "a tightening in stages".to_owned(),
+                    help: "write one spec for each stage and one `tighten` or `do` for each".to_owned(),
+                });
+            }
+            SpecLineKind::Withdrawn(date, _) => troubles.push(Trouble::NotExecutable {
+                place,
+                what: format!("a spec that is withdrawn on {}", date.text),
+                help: "take the spec out from that date on, and the procedures that use it".to_owned(),
+            }),
+        }
+    }
+}

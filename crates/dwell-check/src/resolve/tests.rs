@@ -1,0 +1,1 @@
+//! Declarations to their meaning, in small texts of the Merle.

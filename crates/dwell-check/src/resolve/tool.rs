@@ -1,0 +1,142 @@
+//! Tools: what they measure and set, how fine and how exactly.
+
+use dwell_quantity::{Band, Decimal, Exact, Kind, Unit, from_base_difference};
+use dwell_syntax::tree::{self, AccuracyPart, DeclarationKind, LineKind};
+
+use super::Site;
+use super::amount::Wanted;
+use super::band::lone_or_band;
+use super::known::quantity;
+use crate::finding::Place;
+use crate::model::{Abilities, Ability, Model, QuantityRef, Thing};
+use crate::trouble::Trouble;
+
+/// The most decimals that a tool is taken to show.
+const MOST_DECIMALS: u32 = 6;
+
+/// Fills in what every tool can do.
+pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
+    for site in sites {
+        let (DeclarationKind::Tool(node), Thing::Tool(place)) = (site.kind, site.thing) else { continue };
+        let mut abilities = Abilities::default();
+        for line in &node.lines {
+            match &line.kind {
+                LineKind::Measures(ability) => {
+                    abilities.measures.extend(one(model, site.file, ability, line.span, troubles));
+                }
+                LineKind::Sets(ability) => {
+                    abilities.sets.extend(one(model, site.file, ability, line.span, troubles));
+                }
+                LineKind::Fits(text) => abilities.fits = Some(text.text.clone()),
+                LineKind::WarmsUp(duration) => {
+                    super::amount(site.file, duration, Kind::DURATION, "a warm-up", true, troubles);
+                }
+                LineKind::Impedance(band) => {
+                    let kind = QuantityRef::Kind(Kind::RESISTANCE);
+                    super::band(model, site.file, band, kind, troubles);
+                }
+                _ => {}
+            }
+        }
+        if let Some(item) = model.items.get_mut(place) {
+            item.tool = Some(abilities);
+        }
+    }
+}
+
+fn one(
+    model: &Model,
+    file: usize,
+    node: &tree::Ability,
+    span: tree::Span,
+    troubles: &mut Vec<Trouble>,
+) -> Option<Ability> {
+    let quantity = quantity(model, file, &node.kind, troubles)?;
+    let kind = model.kind(quantity)?;
+    let label = model.quantity_name(quantity);
+    let range = match &node.range {
+        None => None,
+        Some(range) => Some(lone_or_band(model, file, range, quantity, label, troubles)?),
+    };
+    let unit = range.as_ref().map_or(kind.usual_unit(), |range| range.unit);
+    let wanted = Wanted { file, kind, label, declared: None };
+    let resolution = match &node.resolution {
+        None => None,
+        Some(amount) => Some(step(&wanted, amount, unit, troubles)?),
+    };
+    let accuracy = accuracy(&wanted, &node.accuracy, unit, resolution.as_ref(), troubles)?;
+    let decimals = match &resolution {
+        Some(step) => from_base_difference(step, unit).decimals_needed().unwrap_or(MOST_DECIMALS / 2),
+        None => range.as_ref().map_or(0, |range| range.decimals),
+    };
+    Some(Ability {
+        quantity,
+        kind,
+        written: range.as_ref().map(|range| range.written.clone()).unwrap_or_default(),
+        range: range.map_or_else(Band::all, |range| range.band),
+        unit,
+        resolution,
+        accuracy: accuracy.fixed,
+        accuracy_of_reading: accuracy.of_reading,
+        decimals: decimals.min(MOST_DECIMALS),
+        place: Place { file, span },
+    })
+}
+
+/// A resolution or a fixed part of an accuracy, in base units; without a unit it has the tool's.
+fn step(
+    wanted: &Wanted<'_>,
+    amount: &tree::Amount,
+    unit: Unit,
+    troubles: &mut Vec<Trouble>,
+) -> Option<Exact> {
+    let typed = wanted.typed(amount, Some(unit), troubles)?;
+    Some(wanted.base(amount, &typed, true, troubles)?.abs())
+}
+
+/// The parts of an accuracy, those of a sort added.
+#[derive(Default)]
+struct Accuracy {
+    fixed: Option<Exact>,
+    of_reading: Option<Exact>,
+}
+
+fn accuracy(
+    wanted: &Wanted<'_>,
+    parts: &[AccuracyPart],
+    unit: Unit,
+    resolution: Option<&Exact>,
+    troubles: &mut Vec<Trouble>,
+) -> Option<Accuracy> {
+    let mut sum = Accuracy::default();
+    for part in parts {
+        match part {
+            AccuracyPart::Fixed(amount) => add(&mut sum.fixed, step(wanted, amount, unit, troubles)?),
+            AccuracyPart::OfReading(amount) => {
+                let share = Wanted { kind: Kind::RATIO, label: "a share of the reading", ..*wanted };
+                let typed = share.typed(amount, None, troubles)?;
+                add(&mut sum.of_reading, share.base(amount, &typed, true, troubles)?.abs());
+            }
+            AccuracyPart::Digits(number) => {
+                let digits = match Decimal::parse(&number.text) {
+                    Ok(digits) => digits.value.abs(),
+                    Err(why) => return wanted.bad_number(number, why.to_string(), troubles),
+                };
+                let Some(resolution) = resolution else {
+                    troubles.push(Trouble::NotExecutable {
+                        place: wanted.place(number.span),
+                        what: "an accuracy in digits without a resolution".to_owned(),
+                        help: "add the smallest step that is shown: `resolution …`".to_owned(),
+                    });
+                    return None;
+                };
+                add(&mut sum.fixed, &digits * resolution);
+            }
+        }
+    }
+    Some(sum)
+}
+
+fn add(sum: &mut Option<Exact>, part: Exact) {
+    *sum = Some(sum.take().unwrap_or_default() + part);
+}
