@@ -89,6 +89,9 @@ pub enum Act {
         required: Required,
         /// The question, "The engine is stopped".
         says: String,
+        /// Only a proof tells: never asked. It holds if it was proved in this job.
+        #[serde(default)]
+        proved: bool,
     },
     /// From here until `restore` the slot stays as it is.
     Keep {
@@ -154,7 +157,7 @@ pub enum Act {
 }
 
 /// Work by hand.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Work {
     /// The verb; none for a free instruction.
@@ -165,6 +168,9 @@ pub struct Work {
     /// What more the technician is told.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub text: Option<String>,
+    /// The slots of the thing itself: in `restore` they tell whether anything is owed.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub own: Vec<usize>,
     /// What the verb itself changes: for each slot in it the first move whose `from` fits; none that fits is a wrong state.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub moves: Vec<Move>,

@@ -3,10 +3,12 @@
 //! Everything here works on what is *possible*: sets of states, intervals of values. At the vehicle each set has one member
 //! and each test one side; on paper there are more.
 
+mod basis;
 mod test;
 mod value;
 mod work;
 
+pub use basis::{Basis, basis};
 pub use test::{Scene, branch_ways, choices, holds, judge_in, sides};
 pub use value::{Value, formula_value};
 pub use work::{Worked, work};

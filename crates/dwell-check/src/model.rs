@@ -304,10 +304,13 @@ pub struct Rows {
     /// The quantity it is looked up by.
     pub by: QuantityRef,
     /// Conditions and rows: key, band.
-    pub groups: Vec<(Vec<When>, Vec<(ResolvedBand, ResolvedBand)>)>,
+    pub groups: Vec<RowGroup>,
     /// Whether it interpolates between points.
     pub linear: bool,
 }
+
+/// Conditions, and rows: key and band.
+pub type RowGroup = (Vec<When>, Vec<(ResolvedBand, ResolvedBand)>);
 
 /// `series shims: …`, in base units.
 #[derive(Clone, Debug)]

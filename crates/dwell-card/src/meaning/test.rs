@@ -235,7 +235,7 @@ fn within(
 }
 
 /// The band that decides: as it stands, or drawn in by the tool's uncertainty.
-fn tight(band: &Band, value: &Formula, adjusting: bool, scene: &Scene<'_>) -> Band {
+pub(super) fn tight(band: &Band, value: &Formula, adjusting: bool, scene: &Scene<'_>) -> Band {
     let _ = adjusting;
     if !scene.card.guarded {
         return band.clone();
@@ -247,7 +247,7 @@ fn tight(band: &Band, value: &Formula, adjusting: bool, scene: &Scene<'_>) -> Ba
 }
 
 /// The expanded uncertainty (k = 2) of the tool that takes a reading, at the ends of a band, in base units.
-fn uncertainty(band: &Band, value: &Formula, card: &Card) -> Option<Exact> {
+pub(super) fn uncertainty(band: &Band, value: &Formula, card: &Card) -> Option<Exact> {
     let Formula::Latest(reading) = value else { return None };
     let reading = card.readings.get(*reading)?;
     let tool = card.tools.get(reading.tool?)?;
@@ -261,13 +261,13 @@ fn uncertainty(band: &Band, value: &Formula, card: &Card) -> Option<Exact> {
     Some(&fixed + &share)
 }
 
-enum Lookup {
+pub(super) enum Lookup {
     Band(Band),
     Nowhere,
     Unknown,
 }
 
-fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
+pub(super) fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
     let Some(at) = at.exact() else {
         return if matches!(at, Value::Somewhere { .. }) { Lookup::Unknown } else { Lookup::Nowhere };
     };

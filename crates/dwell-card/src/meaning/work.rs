@@ -25,19 +25,24 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
     let mut after = slots.to_vec();
     let mut wrong = Vec::new();
     let mut skipped = Truth::No;
-    let main = work.moves.first().map(|first| first.slot);
-    if let (true, Some(main)) = (work.if_owed, main) {
-        let now = slots.get(main).copied().unwrap_or_default();
-        let owed = now.iter().filter(|state| is_owed(&work.moves, main, *state)).count();
-        if owed == 0 {
-            let there = now.iter().any(|state| leads_to(&work.moves, main, state));
-            let never = !now.is_empty() && !there && work.moves.iter().all(|step| !now.has(step.to));
-            if never && now.iter().all(|state| state != 0) {
-                wrong.push(main);
+    if work.if_owed && !work.moves.is_empty() {
+        let mut owed = Truth::No;
+        let mut never = true;
+        for slot in &work.own {
+            let now = slots.get(*slot).copied().unwrap_or_default();
+            let some = now.iter().filter(|state| is_owed(&work.moves, *slot, *state)).count();
+            if some > 0 && some == now.iter().count() {
+                owed = Truth::Yes;
+            } else if some > 0 && owed == Truth::No {
+                owed = Truth::Maybe;
             }
+            never &= some == 0 && !now.has(0) && !now.iter().any(|state| leads_to(&work.moves, *slot, state));
+        }
+        if owed == Truth::No {
+            let wrong = if never { work.own.clone() } else { Vec::new() };
             return Worked { after, wrong, unmet: Vec::new(), skipped: Truth::Yes };
         }
-        if owed < now.iter().count() {
+        if owed == Truth::Maybe {
             skipped = Truth::Maybe;
         }
     }

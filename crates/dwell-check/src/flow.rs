@@ -1,0 +1,92 @@
+//! The analysis: every way through a card, for every variant, on what is possible at each node.
+//!
+//! It explores states of the job (what may be in which state, what may have been read, what is covered, what is owed) node by
+//! node, with the meaning that the runner has too. Where a node has been reached in many different ways, states are joined,
+//! so that the cost stays bounded; what is then said of a join holds for each of its members.
+
+mod effect;
+mod endless;
+mod explore;
+mod live;
+mod report;
+mod state;
+mod witness;
+
+use crate::finding::Place;
+use crate::lower::Lowered;
+use crate::trouble::Trouble;
+use dwell_card::graph::Act;
+
+/// The most combinations of variants that one procedure may have.
+const MOST_VARIANTS: usize = 1024;
+
+/// Walks all ways for all variants and says what is wrong on them.
+pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
+    let live = live::Live::of(lowered);
+    let mut reached = vec![false; lowered.card.nodes.len()];
+    let all = combinations(lowered);
+    if all.len() >= MOST_VARIANTS {
+        let place = lowered.places.first().copied().unwrap_or_default();
+        let what = "this procedure has too many combinations of variants".to_owned();
+        let help = format!("cut it into procedures with fewer than {MOST_VARIANTS} combinations each");
+        troubles.push(Trouble::NotExecutable { place, what, help });
+    }
+    let mut found = report::Report::default();
+    for chosen in all.iter().take(MOST_VARIANTS) {
+        explore::explore(lowered, &live, chosen, &mut reached, &mut found);
+    }
+    found.into_troubles(troubles);
+    endless::endless(lowered, troubles);
+    unreachable(lowered, &reached, troubles);
+}
+
+/// Every combination of the values of the card's variants.
+fn combinations(lowered: &Lowered) -> Vec<Vec<usize>> {
+    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
+    for axis in &lowered.card.axes {
+        all = all
+            .into_iter()
+            .take(MOST_VARIANTS)
+            .flat_map(|chosen| {
+                (0..axis.values.len()).map(move |value| chosen.iter().copied().chain([value]).collect::<Vec<_>>())
+            })
+            .collect();
+    }
+    all.truncate(MOST_VARIANTS);
+    all
+}
+
+/// The first node of each stretch that nothing leads to.
+fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>) {
+    let nodes = &lowered.card.nodes;
+    let mut led_to = vec![false; nodes.len()];
+    for (at, node) in nodes.iter().enumerate() {
+        let from_dead_text = reached.get(at) == Some(&false) && lowered.made.get(at) == Some(&false);
+        for to in node.next.values() {
+            if let Some(led) = led_to.get_mut(*to) {
+                *led |= from_dead_text;
+            }
+        }
+    }
+    let mut said: Vec<Place> = Vec::new();
+    for (at, node) in nodes.iter().enumerate() {
+        let dead = reached.get(at) == Some(&false) && lowered.made.get(at) == Some(&false);
+        if !dead || led_to.get(at) == Some(&true) {
+            continue;
+        }
+        let Some(place) = lowered.places.get(at).copied() else { continue };
+        if said.iter().any(|known| known.file == place.file && known.span.holds(place.span)) {
+            continue;
+        }
+        said.push(place);
+        let what = match &node.act {
+            Act::Step { step } => match lowered.card.steps.get(*step) {
+                Some(step) => format!("the step “{}”", step.title),
+                None => "this step".to_owned(),
+            },
+            Act::End(_) => "this end".to_owned(),
+            _ => "this".to_owned(),
+        };
+        troubles.push(Trouble::Unreachable { place, what });
+    }
+}

@@ -1,0 +1,552 @@
+//! What one node does to a state of the job, which ways lead on from it, and what is wrong there.
+
+use super::live::all_readings;
+use super::state::{Opened, State};
+use crate::lower::Lowered;
+use dwell_card::graph::{Act, Condition, Judge, Measure, Outcome, Side, Test, Way, Work};
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{
+    Scene, States, Truth, Value, branch_ways, formula_value, guards_hold, judge_in, sides, work,
+};
+use dwell_card::vehicle::{Guard, Move, Required};
+use dwell_quantity::{Band, Bound};
+
+/// What can follow.
+#[derive(Default)]
+pub(super) struct Effects {
+    /// The ways on, each with the state after.
+    pub(super) ways: Vec<(Way, State)>,
+    /// What is wrong.
+    pub(super) faults: Vec<Fault>,
+}
+
+/// Something that is wrong at a node in a state.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Fault {
+    /// One of the node's needs may not hold.
+    Unmet { need: usize, required: Required },
+    /// A performed procedure asks for a state that is known not to be.
+    CalledUnready { required: Required, says: String },
+    /// A procedure that should have brought a state about did not.
+    NotEnsured { frame: usize },
+    /// A verb that does not start from here.
+    Wrong { slot: usize },
+    /// A `keep` is broken.
+    Kept { keep: usize, slot: usize },
+    /// A debt is left.
+    Owed { frame: usize, slot: usize, outcome: Outcome },
+    /// Passed on a reading that has been moved since.
+    NoRecheck { reading: usize },
+    /// The tool is not connected.
+    NotConnected { tool: usize, slot: usize },
+    /// A hazard that no caution covers.
+    Exposed { hazard: usize, slot_state: Option<(usize, usize)> },
+    /// Nothing says what to do.
+    Unhandled,
+    /// `end passed` while this judging is open.
+    PassedWhileOut { judge: usize },
+    /// The limit has no value for the variant.
+    Uncovered { limit: usize },
+}
+
+/// Does the node.
+pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &State) -> Effects {
+    let mut out = Effects::default();
+    let Some(this) = lowered.card.nodes.get(node) else { return out };
+    let mut after = state.clone();
+    match &this.act {
+        Act::Open => {
+            after.frames.push(Opened { frame: this.frame, entry: state.slots.clone(), outcome: None, open_list: false });
+            out.ways.push((Way::Then, after));
+        }
+        Act::Caution { .. } => {
+            after.covers.insert(node);
+            out.ways.push((Way::Then, after));
+        }
+        Act::Uncover { cautions } => {
+            for caution in cautions {
+                after.covers.remove(caution);
+            }
+            out.ways.push((Way::Then, after));
+        }
+        Act::Need { required, proved, .. } => need(lowered, this.frame, required, *proved, state, &mut out, &this.act),
+        Act::Keep { slot, state: kept } => {
+            after.keeps.insert(node);
+            if !state.slot(*slot).within(States::only(*kept)) {
+                out.faults.push(Fault::Kept { keep: node, slot: *slot });
+            }
+            out.ways.push((Way::Then, after));
+        }
+        Act::Work(done) => worked(lowered, chosen, node, done, state, &mut out),
+        Act::Measure(measure) => measured(lowered, chosen, measure, state, &mut out),
+        Act::Judge(judge) => judged(lowered, chosen, node, judge, state, &mut out),
+        Act::Branch { condition } => branched(lowered, chosen, condition, state, &mut out),
+        Act::Ask { question } => {
+            let count = lowered.card.questions.get(*question).map_or(0, |question| question.values.len());
+            if let Some(answer) = after.answers.get_mut(*question) {
+                *answer = States::these(&(0..count).collect::<Vec<_>>());
+            }
+            out.ways.push((Way::Then, after));
+        }
+        Act::Begin { counter } => {
+            after.rounds.remove(counter);
+            out.ways.push((Way::Then, after));
+        }
+        Act::Count { counter } => {
+            let most = lowered.card.counters.get(*counter).copied().unwrap_or(0);
+            if most == 0 || state.rounds.contains(counter) {
+                out.ways.push((Way::Spent, state.clone()));
+            }
+            if most > 0 {
+                after.rounds.insert(*counter);
+                out.ways.push((Way::Again, after));
+            }
+        }
+        Act::Unhandled => {
+            out.faults.push(Fault::Unhandled);
+            out.ways.push((Way::Then, after));
+        }
+        Act::End(end) => {
+            if end.outcome == Outcome::Passed
+                && let Some(judge) = state.open.iter().find(|judge| frame_of(lowered, **judge) == this.frame)
+            {
+                out.faults.push(Fault::PassedWhileOut { judge: *judge });
+            }
+            if let Some(frame) = after.frames.last_mut() {
+                frame.outcome = Some(end.outcome);
+                frame.open_list = end.in_restore;
+            }
+            out.ways.push((Way::Then, after));
+        }
+        Act::Restore => {
+            after.keeps.retain(|keep| frame_of(lowered, *keep) != this.frame);
+            out.ways.push((Way::Then, after));
+        }
+        Act::Close => closed(lowered, this.frame, state, &mut out),
+        Act::Finish => {}
+        Act::Step { .. } | Act::Note { .. } | Act::Wait { .. } | Act::Cause { .. } => out.ways.push((Way::Then, after)),
+    }
+    out
+}
+
+fn frame_of(lowered: &Lowered, node: usize) -> usize {
+    lowered.card.nodes.get(node).map_or(0, |node| node.frame)
+}
+
+fn need(
+    lowered: &Lowered,
+    frame: usize,
+    required: &Required,
+    proved: bool,
+    state: &State,
+    out: &mut Effects,
+    act: &Act,
+) {
+    let now = state.slot(required.slot);
+    let asked = States::these(&required.states);
+    let known = state.known.contains(&required.slot);
+    let mut yes = state.clone();
+    yes.set(required.slot, asked);
+    yes.known.insert(required.slot);
+    let mut no = state.clone();
+    if known || proved {
+        if now.within(asked) && (known || proved) {
+            out.ways.push((Way::Yes, state.clone()));
+            return;
+        }
+        if !now.and(asked).is_empty() {
+            out.ways.push((Way::Yes, yes));
+        }
+        let brought = lowered.card.nodes.iter().any(|node| matches!(node.act, Act::Open) && node.frame > frame)
+            && lowered.ensures.values().any(|(ensured, _, _)| ensured == required);
+        if !proved && frame > 0 && !brought {
+            let says = if let Act::Need { says, .. } = act { says.clone() } else { String::new() };
+            out.faults.push(Fault::CalledUnready { required: required.clone(), says });
+        }
+        out.ways.push((Way::No, no));
+        return;
+    }
+    for frame in &mut yes.frames {
+        if let Some(entry) = frame.entry.get_mut(required.slot) {
+            *entry = asked;
+        }
+    }
+    out.ways.push((Way::Yes, yes));
+    let count = lowered.card.slots.get(required.slot).map_or(0, |slot| slot.states.len());
+    let others: Vec<usize> = (0..count).filter(|state| !required.states.contains(state)).collect();
+    let otherwise = if required.states.contains(&0) { States::these(&others) } else { States::only(0) };
+    no.set(required.slot, otherwise);
+    no.known.insert(required.slot);
+    for frame in &mut no.frames {
+        if let Some(entry) = frame.entry.get_mut(required.slot) {
+            *entry = otherwise;
+        }
+    }
+    out.ways.push((Way::No, no));
+}
+
+fn worked(
+    lowered: &Lowered,
+    chosen: &[usize],
+    node: usize,
+    done: &Work,
+    state: &State,
+    out: &mut Effects,
+) {
+    let result = work(done, chosen, &state.slots);
+    let frame = frame_of(lowered, node);
+    for slot in &result.wrong {
+        out.faults.push(Fault::Wrong { slot: *slot });
+    }
+    for need in &result.unmet {
+        if let Some(required) = done.needs.get(*need) {
+            out.faults.push(Fault::Unmet { need: *need, required: required.clone() });
+        }
+    }
+    if let Some(limit) = done.limit {
+        uncovered(lowered, chosen, limit, out);
+    }
+    let mut after = state.clone();
+    if result.skipped == Truth::Yes {
+        out.ways.push((Way::Then, after));
+        return;
+    }
+    for hazard in &done.hazards {
+        if !covered(lowered, &after, frame, *hazard) {
+            out.faults.push(Fault::Exposed { hazard: *hazard, slot_state: None });
+        }
+    }
+    after.slots = result.after;
+    for step in done.moves.iter().chain(&done.brings) {
+        after.known.insert(step.slot);
+    }
+    let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
+    after.moved.extend(moved);
+    activated(lowered, frame, state, &mut after, out);
+    kept(lowered, state, &after, out);
+    out.ways.push((Way::Then, after));
+}
+
+fn taken(state: &State, reading: usize) -> bool {
+    state.readings.get(reading).is_some_and(|value| *value != Value::Missing)
+}
+
+/// Whether a caution of this frame covers the hazard, or it lasts since one did.
+fn covered(lowered: &Lowered, state: &State, frame: usize, hazard: usize) -> bool {
+    state.lasting.contains(&hazard)
+        || state.covers.iter().any(|caution| {
+            lowered.card.nodes.get(*caution).is_some_and(|node| {
+                node.frame == frame && matches!(node.act, Act::Caution { hazard: of, .. } if of == hazard)
+            })
+        })
+}
+
+/// Hazards of states that have come about here, and those that are over.
+fn activated(lowered: &Lowered, frame: usize, before: &State, after: &mut State, out: &mut Effects) {
+    for (place, slot) in lowered.card.slots.iter().enumerate() {
+        if before.slot(place) == after.slot(place) {
+            continue;
+        }
+        for (state, hazard) in &slot.hazards {
+            let bringing: Vec<usize> =
+                slot.hazards.iter().filter(|(_, other)| other == hazard).map(|(state, _)| *state).collect();
+            let was_sure = before.slot(place).within(States::these(&bringing));
+            if after.slot(place).has(*state) && !was_sure {
+                if covered(lowered, after, frame, *hazard) {
+                    after.lasting.insert(*hazard);
+                } else {
+                    let fault = Fault::Exposed { hazard: *hazard, slot_state: Some((place, *state)) };
+                    if !out.faults.contains(&fault) {
+                        out.faults.push(fault);
+                    }
+                }
+            }
+        }
+    }
+    let lasts = |hazard: &usize| {
+        lowered.card.slots.iter().enumerate().any(|(place, slot)| {
+            slot.hazards.iter().any(|(state, of)| of == hazard && after.slots.get(place).is_some_and(|s| s.has(*state)))
+        })
+    };
+    let still: std::collections::BTreeSet<usize> = after.lasting.iter().copied().filter(lasts).collect();
+    after.lasting = still;
+}
+
+fn kept(lowered: &Lowered, before: &State, after: &State, out: &mut Effects) {
+    for keep in &before.keeps {
+        if let Some(Act::Keep { slot, state }) = lowered.card.nodes.get(*keep).map(|node| &node.act)
+            && before.slot(*slot) != after.slot(*slot)
+            && !after.slot(*slot).within(States::only(*state))
+        {
+            out.faults.push(Fault::Kept { keep: *keep, slot: *slot });
+        }
+    }
+}
+
+fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &State, out: &mut Effects) {
+    for (place, required) in measure.needs.iter().enumerate() {
+        if guards_hold(&required.when, chosen, &state.slots) != Truth::No
+            && !state.slot(required.slot).within(States::these(&required.states))
+        {
+            out.faults.push(Fault::Unmet { need: place, required: required.clone() });
+        }
+    }
+    if let Some(tool) = measure.tool
+        && let Some(known) = lowered.card.tools.get(tool)
+    {
+        for slot in &known.slots {
+            let several = lowered.card.slots.get(*slot).is_some_and(|slot| slot.states.len() > 1);
+            if several && state.slot(*slot).has(0) {
+                out.faults.push(Fault::NotConnected { tool, slot: *slot });
+            }
+        }
+    }
+    let mut after = state.clone();
+    for reading in &measure.readings {
+        let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
+        let band = match &measure.expected {
+            Some(expected) => span.intersect(&expected.band()),
+            None => span,
+        };
+        if let Some(value) = after.readings.get_mut(*reading) {
+            *value = Value::Somewhere { band, or_missing: true };
+        }
+        after.moved.remove(reading);
+        after.judged.remove(reading);
+    }
+    out.ways.push((Way::Then, after));
+}
+
+/// How the tests of a condition can come out together, each with the state that this leaves.
+fn outcomes(lowered: &Lowered, chosen: &[usize], condition: &Condition, state: &State) -> Vec<(Vec<Side>, State)> {
+    let mut all = vec![(Vec::new(), state.clone())];
+    for test in &condition.tests {
+        let mut next = Vec::new();
+        for (came, state) in all {
+            let read = |reading: usize, first: bool| value_of(lowered, &state, reading, first);
+            let steady = |reading: usize| steady(lowered, reading);
+            let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
+            let scene = Scene {
+                card: &lowered.card,
+                chosen,
+                slots: &state.slots,
+                read: &read,
+                steady: &steady,
+                answer: &answer,
+                judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
+            };
+            for side in sides(test, &scene) {
+                if let Some(narrowed) = narrowed(lowered, chosen, test, side, &state) {
+                    let mut came = came.clone();
+                    came.push(side);
+                    next.push((came, narrowed));
+                }
+            }
+        }
+        all = next;
+    }
+    all
+}
+
+/// What is known of a reading; a computed one follows what it is computed from.
+fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
+    if let Some(formula) = lowered.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
+        return formula_value(formula, &|reading, first| value_of(lowered, state, reading, first));
+    }
+    match state.readings.get(reading) {
+        Some(Value::Missing) | None => Value::Missing,
+        Some(_) if first => Value::unknown(),
+        Some(value) => value.clone(),
+    }
+}
+
+/// One value alone is taken as steady; of several it is not known.
+fn steady(lowered: &Lowered, reading: usize) -> Truth {
+    let several = lowered.card.nodes.iter().any(|node| {
+        matches!(&node.act, Act::Measure(measure) if measure.times > 1 && measure.readings.contains(&reading))
+    });
+    if several { Truth::Maybe } else { Truth::Yes }
+}
+
+/// The state in which a test comes out on this side; nothing where it cannot.
+fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state: &State) -> Option<State> {
+    let mut after = state.clone();
+    match test {
+        Test::Meets { value: Formula::Latest(reading), limit, adjusting, misses: false, at: None } => {
+            let limit = lowered.card.limits.get(*limit)?;
+            let choices = dwell_card::meaning::choices(limit, *adjusting, chosen, &state.slots);
+            if let ([Some(choice)], false) = (choices.as_slice(), lowered.card.guarded) {
+                narrow(&mut after, lowered, *reading, &choice.band.band(), side)?;
+            } else if side == Side::NoReading {
+                narrow(&mut after, lowered, *reading, &Band::all(), side)?;
+            }
+        }
+        Test::Within { value: Formula::Latest(reading), low, high, .. } => {
+            let end = |end: &Option<(Formula, bool)>| match end {
+                None => Some(None),
+                Some((Formula::Value(value), closed)) => Some(Some(Bound { value: value.0.clone(), closed: *closed })),
+                Some(_) => None,
+            };
+            if let (Some(low), Some(high)) = (end(low), end(high)) {
+                narrow(&mut after, lowered, *reading, &Band { low, high }, side)?;
+            }
+        }
+        Test::Answer { question, values, not } => {
+            let asked = States::these(values);
+            if let Some(answer) = after.answers.get_mut(*question) {
+                let (inside, outside): (Vec<usize>, Vec<usize>) = answer.iter().partition(|value| asked.has(*value));
+                *answer = States::these(if (side == Side::In) != *not { &inside } else { &outside });
+            }
+        }
+        Test::Guard { guard: Guard::State { slot, states }, not } => {
+            let asked = States::these(states);
+            let (inside, outside): (Vec<usize>, Vec<usize>) =
+                state.slot(*slot).iter().partition(|value| asked.has(*value));
+            after.set(*slot, States::these(if (side == Side::In) != *not { &inside } else { &outside }));
+        }
+        _ => {}
+    }
+    Some(after)
+}
+
+fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, side: Side) -> Option<()> {
+    if lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some()) {
+        return Some(());
+    }
+    let value = state.readings.get_mut(reading)?;
+    let Value::Somewhere { band, .. } = &*value else { return Some(()) };
+    let part = match side {
+        Side::In => limit.clone(),
+        Side::Low => {
+            let low = limit.low.as_ref()?;
+            Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
+        }
+        Side::High => {
+            let high = limit.high.as_ref()?;
+            Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
+        }
+        Side::NoReading => {
+            *value = Value::Missing;
+            return Some(());
+        }
+        Side::Other => return Some(()),
+    };
+    *value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
+    Some(())
+}
+
+fn judged(lowered: &Lowered, chosen: &[usize], node: usize, judge: &Judge, state: &State, out: &mut Effects) {
+    for test in &judge.condition.tests {
+        if let Test::Meets { limit, .. } = test {
+            uncovered(lowered, chosen, *limit, out);
+        }
+    }
+    let frame = frame_of(lowered, node);
+    for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
+        for test in &judge.condition.tests {
+            let read = all_readings(test, lowered);
+            after.judged.extend(read.into_iter().filter(|reading| taken(state, *reading)));
+        }
+        let inside = judge_in(&judge.condition, &came);
+        after.last = Some((node, came));
+        if inside {
+            for settled in &judge.settles {
+                after.open.remove(settled);
+            }
+            let before = after.clone();
+            for step in &judge.proves {
+                prove(step, &mut after);
+            }
+            activated(lowered, frame, &before, &mut after, out);
+            kept(lowered, &before, &after, out);
+            out.ways.push((Way::In, after));
+        } else {
+            after.open.insert(node);
+            out.ways.push((Way::Out, after));
+        }
+    }
+}
+
+fn prove(step: &Move, state: &mut State) {
+    let now = state.slot(step.slot);
+    let then = now.iter().fold(States::default(), |all, from| {
+        all.or(States::only(if step.from.is_empty() || step.from.contains(&from) { step.to } else { from }))
+    });
+    state.set(step.slot, then);
+    state.known.insert(step.slot);
+}
+
+fn branched(lowered: &Lowered, chosen: &[usize], condition: &Condition, state: &State, out: &mut Effects) {
+    for (came, after) in outcomes(lowered, chosen, condition, state) {
+        let way = branch_ways(condition, &came);
+        if !out.ways.iter().any(|(known, state)| *known == way && *state == after) {
+            out.ways.push((way, after));
+        }
+    }
+}
+
+fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effects) {
+    let Some(known) = lowered.card.limits.get(limit) else { return };
+    let covers = |when: &[Guard]| {
+        when.iter().all(|guard| match guard {
+            Guard::Variant { axis, values } => chosen.get(*axis).is_some_and(|value| values.contains(value)),
+            Guard::State { .. } => true,
+        })
+    };
+    let any = known.check.iter().any(|choice| covers(&choice.when)) || known.rows.iter().any(|group| covers(&group.when));
+    let has_bands = !known.check.is_empty() || !known.rows.is_empty();
+    if has_bands && !any {
+        out.faults.push(Fault::Uncovered { limit });
+    }
+}
+
+fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
+    let mut after = state.clone();
+    let Some(opened) = after.frames.pop() else { return };
+    let open = state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
+    let outcome = match opened.outcome {
+        None | Some(Outcome::Passed) if open => Outcome::Failed,
+        None => Outcome::Passed,
+        Some(outcome) => outcome,
+    };
+    let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
+    for (place, slot) in lowered.card.slots.iter().enumerate() {
+        let entry = opened.entry.get(place).copied().unwrap_or_default();
+        let now = state.slot(place);
+        if now == entry || opened.open_list {
+            continue;
+        }
+        let mut fine = entry.or(States::only(0)).or(States::these(&slot.may_stay));
+        for (left, in_state) in leaves {
+            if *left == place {
+                fine = fine.or(States::only(*in_state));
+            }
+        }
+        if !now.within(fine) {
+            out.faults.push(Fault::Owed { frame, slot: place, outcome });
+        }
+    }
+    if outcome == Outcome::Passed {
+        for reading in &state.judged {
+            let here = lowered.card.readings.get(*reading).is_some_and(|known| known.frame == frame);
+            if here && state.moved.contains(reading) {
+                out.faults.push(Fault::NoRecheck { reading: *reading });
+            }
+        }
+        if let Some((required, _, _)) = lowered.ensures.get(&frame)
+            && !state.slot(required.slot).within(States::these(&required.states))
+        {
+            out.faults.push(Fault::NotEnsured { frame });
+        }
+    }
+    after.open.retain(|judge| frame_of(lowered, *judge) != frame);
+    after.covers.retain(|caution| frame_of(lowered, *caution) != frame);
+    let way = match outcome {
+        _ if frame == 0 => Way::Then,
+        Outcome::Passed => Way::Passed,
+        Outcome::Failed => Way::Failed,
+        Outcome::Unfinished => Way::Unfinished,
+        Outcome::Referred => Way::Referred,
+    };
+    out.ways.push((way, after));
+}

@@ -1,0 +1,106 @@
+//! What is still looked at after each node, so that states that differ in nothing that matters are one.
+
+use crate::lower::Lowered;
+use crate::lower::readings_in;
+use dwell_card::graph::{Act, Node, Test};
+use dwell_card::limit::Formula;
+use std::collections::BTreeSet;
+
+/// For each node what is looked at there or after it, before it is taken anew.
+pub(super) struct Live {
+    /// Readings.
+    pub(super) readings: Vec<BTreeSet<usize>>,
+    /// Questions.
+    pub(super) answers: Vec<BTreeSet<usize>>,
+    /// Judging nodes whose sides an arm looks at.
+    pub(super) judges: Vec<BTreeSet<usize>>,
+}
+
+impl Live {
+    /// Works backwards until nothing changes.
+    pub(super) fn of(lowered: &Lowered) -> Live {
+        let nodes = &lowered.card.nodes;
+        let empty = || vec![BTreeSet::new(); nodes.len()];
+        let mut live = Live { readings: empty(), answers: empty(), judges: empty() };
+        let mut changed = true;
+        while changed {
+            changed = false;
+            for (at, node) in nodes.iter().enumerate().rev() {
+                let mut readings = after(&live.readings, node);
+                let mut answers = after(&live.answers, node);
+                let mut judges = after(&live.judges, node);
+                match &node.act {
+                    Act::Measure(measure) => {
+                        for reading in &measure.readings {
+                            readings.remove(reading);
+                        }
+                    }
+                    Act::Ask { question } => {
+                        answers.remove(question);
+                    }
+                    Act::Judge(_) => judges.clear(),
+                    _ => {}
+                }
+                for test in tests_of(node) {
+                    readings.extend(all_readings(test, lowered));
+                    match test {
+                        Test::Answer { question, .. } => {
+                            answers.insert(*question);
+                        }
+                        Test::Side { judge, .. } => {
+                            judges.insert(*judge);
+                        }
+                        _ => {}
+                    }
+                }
+                changed |= put(&mut live.readings, at, readings);
+                changed |= put(&mut live.answers, at, answers);
+                changed |= put(&mut live.judges, at, judges);
+            }
+        }
+        live
+    }
+}
+
+fn after(sets: &[BTreeSet<usize>], node: &Node) -> BTreeSet<usize> {
+    node.next.values().filter_map(|to| sets.get(*to)).flatten().copied().collect()
+}
+
+fn put(sets: &mut [BTreeSet<usize>], at: usize, set: BTreeSet<usize>) -> bool {
+    match sets.get_mut(at) {
+        Some(known) if *known != set => {
+            *known = set;
+            true
+        }
+        _ => false,
+    }
+}
+
+/// The tests of a node.
+pub(super) fn tests_of(node: &Node) -> &[Test] {
+    match &node.act {
+        Act::Judge(judge) => &judge.condition.tests,
+        Act::Branch { condition } => &condition.tests,
+        _ => &[],
+    }
+}
+
+/// The readings that a test looks at, through formulas down to what is measured.
+pub(super) fn all_readings(test: &Test, lowered: &Lowered) -> BTreeSet<usize> {
+    let mut all = BTreeSet::new();
+    let mut waiting = readings_in(test);
+    while let Some(reading) = waiting.pop() {
+        if all.insert(reading)
+            && let Some(formula) = lowered.card.readings.get(reading).and_then(|reading| reading.formula.as_ref())
+        {
+            waiting.extend(in_formula(formula));
+        }
+    }
+    all
+}
+
+fn in_formula(formula: &Formula) -> Vec<usize> {
+    let probe =
+        Test::Meets { value: formula.clone(), limit: 0, adjusting: false, misses: false, at: None };
+    readings_in(&probe)
+}

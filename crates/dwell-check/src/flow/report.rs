@@ -1,0 +1,293 @@
+//! What the walk found, each thing once, with the places and the way that a reader needs.
+
+use super::effect::Fault;
+use super::witness::{Trail, witness};
+use crate::finding::Place;
+use crate::lower::Lowered;
+use crate::trouble::Trouble;
+use dwell_card::graph::{Act, Outcome};
+
+/// The findings of the walk, in the order found.
+#[derive(Default)]
+pub(super) struct Report {
+    said: Vec<(Fault, Place)>,
+    troubles: Vec<Trouble>,
+}
+
+impl Report {
+    /// Adds a fault unless the same thing was said of the same place before.
+    pub(super) fn add(&mut self, fault: Fault, node: usize, chosen: &[usize], lowered: &Lowered, trail: &Trail<'_>) {
+        let place = lowered.places.get(node).copied().unwrap_or_default();
+        let key = match &fault {
+            Fault::Owed { frame, slot, .. } => {
+                (Fault::Owed { frame: *frame, slot: *slot, outcome: Outcome::Passed }, Place::default())
+            }
+            Fault::Unmet { required, .. } => (Fault::Unmet { need: 0, required: required.clone() }, place),
+            other => (other.clone(), place),
+        };
+        if self.said.contains(&key) {
+            return;
+        }
+        self.said.push(key);
+        let said = Said { lowered, trail, node, place, chosen };
+        if let Some(trouble) = said.trouble(fault) {
+            self.troubles.push(trouble);
+        }
+    }
+
+    /// All that was found.
+    pub(super) fn into_troubles(self, troubles: &mut Vec<Trouble>) {
+        for trouble in self.troubles {
+            if !troubles.contains(&trouble) {
+                troubles.push(trouble);
+            }
+        }
+    }
+}
+
+struct Said<'a> {
+    lowered: &'a Lowered,
+    trail: &'a Trail<'a>,
+    node: usize,
+    place: Place,
+    chosen: &'a [usize],
+}
+
+impl Said<'_> {
+    fn trouble(&self, fault: Fault) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let place = self.place;
+        let witness = || Some(witness(self.trail, self.chosen, lowered));
+        Some(match fault {
+            Fault::Unmet { need, required } => {
+                let (by, declared) = lowered.needed_by.get(&(self.node, need)).cloned().unzip();
+                Trouble::NeedNotMet {
+                    place,
+                    needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
+                    by: by.unwrap_or_else(|| "this".into()),
+                    declared,
+                    lost: self.changed(required.slot),
+                    witness: witness(),
+                }
+            }
+            Fault::CalledUnready { required, .. } => Trouble::NeedNotMet {
+                place: self.frame_place(),
+                needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
+                by: format!("“{}”", self.frame_title()),
+                declared: Some(place),
+                lost: self.changed(required.slot),
+                witness: witness(),
+            },
+            Fault::NotEnsured { frame } => {
+                let (required, needed_at, _) = lowered.ensures.get(&frame)?.clone();
+                Trouble::NeedNotMet {
+                    place: needed_at,
+                    needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
+                    by: "this procedure".into(),
+                    declared: lowered.frame_places.get(frame).copied(),
+                    lost: self.changed(required.slot),
+                    witness: witness(),
+                }
+            }
+            Fault::Wrong { slot } => self.wrong(slot),
+            Fault::Kept { keep, slot } => Trouble::KeptBroken {
+                place,
+                kept: lowered.places.get(keep).copied().unwrap_or_default(),
+                what: lowered.card.slots.get(slot)?.label.clone(),
+                witness: witness(),
+            },
+            Fault::Owed { frame, slot, outcome } => self.owed(frame, slot, outcome),
+            Fault::NoRecheck { reading } => self.no_recheck(reading)?,
+            Fault::NotConnected { tool, slot } => Trouble::ToolNotConnected {
+                place,
+                tool: lowered.card.tools.get(tool)?.label.clone(),
+                state: lowered.card.slots.get(slot)?.states.first().cloned().unwrap_or_default(),
+                witness: witness(),
+            },
+            Fault::Exposed { hazard, slot_state } => self.exposed(hazard, slot_state)?,
+            Fault::Unhandled => Trouble::OutUnhandled { place, what: self.judged_words(), witness: witness() },
+            Fault::PassedWhileOut { judge } => Trouble::PassedWhileOut {
+                place,
+                judged: lowered.places.get(judge).copied().unwrap_or_default(),
+                witness: witness(),
+            },
+            Fault::Uncovered { limit } => {
+                let spec = lowered.card.limits.get(limit)?;
+                let mut axes: Vec<usize> = spec
+                    .check
+                    .iter()
+                    .flat_map(|choice| &choice.when)
+                    .chain(spec.rows.iter().flat_map(|group| &group.when))
+                    .filter_map(|guard| match guard {
+                        dwell_card::vehicle::Guard::Variant { axis, .. } => Some(*axis),
+                        dwell_card::vehicle::Guard::State { .. } => None,
+                    })
+                    .collect();
+                axes.sort_unstable();
+                axes.dedup();
+                let variants = axes.iter().filter_map(|axis| self.variant(*axis)).collect();
+                Trouble::VariantUncovered { place, spec: spec.name.clone(), used: None, variants }
+            }
+        })
+    }
+
+    fn variant(&self, axis: usize) -> Option<(String, String)> {
+        let known = self.lowered.card.axes.get(axis)?;
+        Some((known.name.clone(), known.values.get(*self.chosen.get(axis)?)?.clone()))
+    }
+
+    fn state_words(&self, slot: usize, state: usize) -> String {
+        match self.lowered.card.slots.get(slot) {
+            Some(known) => {
+                let state = known.states.get(state).map_or("", String::as_str);
+                format!("the {} is {}", known.label, state.replace('-', " "))
+            }
+            None => String::new(),
+        }
+    }
+
+    fn frame_place(&self) -> Place {
+        let frame = self.lowered.card.nodes.get(self.node).map_or(0, |node| node.frame);
+        self.lowered.frame_places.get(frame).copied().unwrap_or(self.place)
+    }
+
+    fn frame_title(&self) -> String {
+        let frame = self.lowered.card.nodes.get(self.node).map_or(0, |node| node.frame);
+        self.lowered.card.frames.get(frame).map(|frame| frame.title.clone()).unwrap_or_default()
+    }
+
+    /// Where the slot was changed last on the way here.
+    fn changed(&self, slot: usize) -> Option<Place> {
+        let node = self.trail.last_change(slot)?;
+        self.lowered.places.get(node).copied()
+    }
+
+    fn wrong(&self, slot: usize) -> Trouble {
+        let lowered = self.lowered;
+        let known = lowered.card.slots.get(slot);
+        let now = self.trail.state().slot(slot);
+        let Some(Act::Work(work)) = lowered.card.nodes.get(self.node).map(|node| &node.act) else {
+            return Trouble::Unreachable { place: self.place, what: String::new() };
+        };
+        let from: Vec<usize> =
+            work.moves.iter().filter(|step| step.slot == slot).flat_map(|step| step.from.iter().copied()).collect();
+        let name = |state: &usize| known.and_then(|known| known.states.get(*state)).cloned().unwrap_or_default();
+        let state = now.iter().find(|state| !from.contains(state)).map(|state| name(&state)).unwrap_or_default();
+        let from = from.iter().map(name).collect::<Vec<_>>().join(" or ");
+        let verb = work.verb.clone().unwrap_or_default();
+        let item = known.map(|known| known.label.clone()).unwrap_or_default();
+        let since = self.changed(slot);
+        let witness = Some(witness(self.trail, self.chosen, lowered));
+        let renewed = known.is_some_and(|known| known.states.iter().any(|state| state == "new"));
+        if renewed && verb == "tighten" {
+            return Trouble::SingleUseRefitted { place: self.place, verb, item, off: since, witness };
+        }
+        Trouble::WrongState { place: self.place, verb, item, state, from, since, witness }
+    }
+
+    fn owed(&self, frame: usize, slot: usize, outcome: Outcome) -> Trouble {
+        let lowered = self.lowered;
+        let known = lowered.card.slots.get(slot);
+        let entry = self
+            .trail
+            .state()
+            .frames
+            .iter()
+            .rev()
+            .find(|opened| opened.frame == frame)
+            .and_then(|opened| opened.entry.get(slot).copied())
+            .unwrap_or_default();
+        let now = self.trail.state().slot(slot);
+        let name = |state: usize| {
+            known.and_then(|known| known.states.get(state)).map(|state| state.replace('-', " ")).unwrap_or_default()
+        };
+        let should = entry.iter().next().unwrap_or(0);
+        let state = now.iter().find(|state| !entry.has(*state)).unwrap_or(0);
+        let changed = self.trail.last_change(slot);
+        let end = self.trail.last_end(lowered);
+        let word = match outcome {
+            Outcome::Passed => "passed",
+            Outcome::Failed => "failed",
+            Outcome::Unfinished => "unfinished",
+            Outcome::Referred => "referred",
+        };
+        Trouble::NotRestored {
+            place: changed.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place),
+            item: known.map(|known| known.label.clone()).unwrap_or_default(),
+            state: name(state),
+            should: name(should),
+            end: end.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place),
+            outcome: word.to_owned(),
+            verb: verb_back(lowered, slot, state, should),
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        }
+    }
+
+    fn no_recheck(&self, reading: usize) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let mover = self.trail.last_mover(reading, lowered)?;
+        let measured = self.trail.last_measure(reading, lowered)?;
+        let Some(Act::Work(work)) = lowered.card.nodes.get(mover).map(|node| &node.act) else { return None };
+        Some(Trouble::NoRecheck {
+            place: lowered.places.get(mover).copied()?,
+            reading: lowered.card.readings.get(reading)?.name.clone(),
+            measured: lowered.places.get(measured).copied()?,
+            action: work.says.trim_end_matches('.').to_owned(),
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    fn exposed(&self, hazard: usize, slot_state: Option<(usize, usize)>) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let known = lowered.card.hazards.get(hazard)?;
+        let this = lowered.card.nodes.get(self.node)?;
+        let late = lowered.card.nodes.iter().enumerate().skip(self.node).find(|(_, node)| {
+            node.frame == this.frame
+                && node.step == this.step
+                && matches!(node.act, Act::Caution { hazard: of, .. } if of == hazard)
+        });
+        let (from, source) = match slot_state {
+            Some((slot, state)) => {
+                (self.state_words(slot, state), lowered.hazard_of_state.get(&(slot, state, hazard)).copied())
+            }
+            None => {
+                let says = match &this.act {
+                    Act::Work(work) => work.says.trim_end_matches('.').to_owned(),
+                    _ => String::new(),
+                };
+                (says, lowered.hazard_of_node.get(&(self.node, hazard)).copied())
+            }
+        };
+        Some(Trouble::Exposed {
+            place: self.place,
+            hazard: known.name.clone(),
+            text: known.text.clone(),
+            level: known.level.word(),
+            from,
+            source,
+            late: late.and_then(|(node, _)| lowered.places.get(node)).copied(),
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    fn judged_words(&self) -> String {
+        let last = self.trail.last_judge(self.lowered);
+        match last.and_then(|node| self.lowered.card.nodes.get(node)).map(|node| &node.act) {
+            Some(Act::Judge(judge)) => judge.condition.says.clone(),
+            _ => String::new(),
+        }
+    }
+}
+
+/// A verb somewhere on the card that leads from one state of a slot to another.
+fn verb_back(lowered: &Lowered, slot: usize, from: usize, to: usize) -> Option<String> {
+    lowered.card.nodes.iter().find_map(|node| match &node.act {
+        Act::Work(work) if work.own.contains(&slot) => work
+            .moves
+            .iter()
+            .any(|step| step.slot == slot && step.to == to && step.from.contains(&from))
+            .then(|| work.verb.clone())
+            .flatten(),
+        _ => None,
+    })
+}

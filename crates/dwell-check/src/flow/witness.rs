@@ -1,0 +1,386 @@
+//! A way through the card as a witness: its nodes, the answers that make the runner take it, and its words.
+
+use super::explore::Reached;
+use super::state::State;
+use crate::finding::{Reply, Witness};
+use crate::lower::Lowered;
+use dwell_card::graph::{Act, Measure, Side, Test, Way};
+use dwell_card::limit::{Fold, Reading};
+use dwell_card::meaning::Value;
+use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
+
+/// The way that led to one entry of the walk.
+pub(super) struct Trail<'a> {
+    /// All entries.
+    pub(super) entries: &'a [Reached],
+    /// The last one of the way.
+    pub(super) last: usize,
+}
+
+impl<'a> Trail<'a> {
+    /// The entries from the first to the last.
+    fn path(&self) -> Vec<(usize, &'a Reached)> {
+        let mut path = Vec::new();
+        let mut now = Some(self.last);
+        while let Some(at) = now {
+            let Some(entry) = self.entries.get(at) else { break };
+            path.push((at, entry));
+            now = entry.from.map(|(from, _)| from);
+        }
+        path.reverse();
+        path
+    }
+
+    /// The state before the last node.
+    pub(super) fn state(&self) -> &'a State {
+        static NOTHING: std::sync::OnceLock<State> = std::sync::OnceLock::new();
+        match self.entries.get(self.last) {
+            Some(entry) => &entry.state,
+            None => NOTHING.get_or_init(empty),
+        }
+    }
+
+    /// The last node on the way that changed a slot.
+    pub(super) fn last_change(&self, slot: usize) -> Option<usize> {
+        let path = self.path();
+        path.windows(2)
+            .rev()
+            .find(|pair| match pair {
+                [(_, before), (_, after)] => before.state.slot(slot) != after.state.slot(slot),
+                _ => false,
+            })
+            .and_then(|pair| pair.first().map(|(_, entry)| entry.node))
+    }
+
+    fn last_node(&self, fits: impl Fn(usize) -> bool) -> Option<usize> {
+        self.path().iter().rev().map(|(_, entry)| entry.node).find(|node| fits(*node))
+    }
+
+    /// The last node that settled an outcome, or the last that a statement stands for before `restore`.
+    pub(super) fn last_end(&self, lowered: &Lowered) -> Option<usize> {
+        let act = |node: usize| lowered.card.nodes.get(node).map(|node| &node.act);
+        let path = self.path();
+        let restore = path.iter().rposition(|(_, entry)| matches!(act(entry.node), Some(Act::Restore)))?;
+        path.iter()
+            .take(restore)
+            .rev()
+            .map(|(_, entry)| entry.node)
+            .find(|node| lowered.made.get(*node) == Some(&false) || matches!(act(*node), Some(Act::End(_))))
+    }
+
+    /// The last node that judged.
+    pub(super) fn last_judge(&self, lowered: &Lowered) -> Option<usize> {
+        self.last_node(|node| matches!(lowered.card.nodes.get(node).map(|node| &node.act), Some(Act::Judge(_))))
+    }
+
+    /// The last node that may have moved a reading.
+    pub(super) fn last_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
+        self.last_node(|node| match lowered.card.nodes.get(node).map(|node| &node.act) {
+            Some(Act::Work(work)) => work.disturbs.contains(&reading),
+            _ => false,
+        })
+    }
+
+    /// The last node that took a reading.
+    pub(super) fn last_measure(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
+        self.last_node(|node| match lowered.card.nodes.get(node).map(|node| &node.act) {
+            Some(Act::Measure(measure)) => measure.readings.contains(&reading),
+            _ => false,
+        })
+    }
+}
+
+fn empty() -> State {
+    State {
+        slots: Vec::new(),
+        known: Default::default(),
+        readings: Vec::new(),
+        moved: Default::default(),
+        judged: Default::default(),
+        answers: Vec::new(),
+        last: None,
+        open: Default::default(),
+        frames: Vec::new(),
+        covers: Default::default(),
+        lasting: Default::default(),
+        keeps: Default::default(),
+        rounds: Default::default(),
+    }
+}
+
+/// One node of the way with the state before it and the way taken.
+struct Stop<'a> {
+    node: usize,
+    state: &'a State,
+    way: Way,
+}
+
+/// The witness of a way.
+pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) -> Witness {
+    let path = trail.path();
+    let mut stops: Vec<Stop<'_>> = path
+        .windows(2)
+        .filter_map(|pair| match pair {
+            [(_, this), (_, next)] => {
+                Some(Stop { node: this.node, state: &this.state, way: next.from.map_or(Way::Then, |(_, way)| way) })
+            }
+            _ => None,
+        })
+        .collect();
+    if let Some((_, last)) = path.last() {
+        stops.push(Stop { node: last.node, state: &last.state, way: Way::Then });
+    }
+    let stops = rounds(stops, lowered);
+    let axes = lowered.card.axes.iter().zip(chosen);
+    let variants: Vec<(String, String)> =
+        axes.filter_map(|(axis, value)| Some((axis.name.clone(), axis.values.get(*value)?.clone()))).collect();
+    let mut answers = Vec::new();
+    let mut told: Vec<String> = Vec::new();
+    for (at, stop) in stops.iter().enumerate() {
+        let rest = stops.get(at + 1..).unwrap_or_default();
+        reply(stop, rest, lowered, &mut answers, &mut told);
+    }
+    let says = in_words(&told, &variants, lowered);
+    let procedure = lowered.card.procedure.clone();
+    Witness { procedure, variants, nodes: stops.iter().map(|stop| (stop.node, stop.way)).collect(), answers, says }
+}
+
+/// Loops that end because they may not go round once more really go round that often.
+fn rounds<'a>(stops: Vec<Stop<'a>>, lowered: &Lowered) -> Vec<Stop<'a>> {
+    let mut out: Vec<Stop<'a>> = Vec::new();
+    for stop in stops {
+        if let (Some(Act::Count { counter }), Way::Spent) =
+            (lowered.card.nodes.get(stop.node).map(|node| &node.act), stop.way)
+        {
+            let most = lowered.card.counters.get(*counter).copied().unwrap_or(0) as usize;
+            let begin = out
+                .iter()
+                .rposition(|known| {
+                    matches!(lowered.card.nodes.get(known.node).map(|node| &node.act), Some(Act::Begin { counter: of }) if of == counter)
+                })
+                .unwrap_or(0);
+            let again: Vec<usize> = (begin..out.len())
+                .filter(|at| out.get(*at).is_some_and(|known| known.node == stop.node && known.way == Way::Again))
+                .collect();
+            if let Some(from) = again.last().copied() {
+                let to = out.len();
+                for _ in again.len()..most {
+                    for at in from..to {
+                        if let Some(known) = out.get(at) {
+                            let copy = Stop { node: known.node, state: known.state, way: known.way };
+                            out.push(copy);
+                        }
+                    }
+                }
+            }
+        }
+        out.push(stop);
+    }
+    out
+}
+
+fn reply(stop: &Stop<'_>, rest: &[Stop<'_>], lowered: &Lowered, answers: &mut Vec<Reply>, told: &mut Vec<String>) {
+    let Some(node) = lowered.card.nodes.get(stop.node) else { return };
+    match &node.act {
+        Act::Need { required, proved: false, says } if !stop.state.known.contains(&required.slot) => {
+            answers.push(Reply::Need(stop.way == Way::Yes));
+            if stop.way == Way::No {
+                told.push(format!("“{}” is answered with no", says.trim_end_matches('.')));
+            }
+        }
+        Act::Ask { question } => {
+            let Some(known) = lowered.card.questions.get(*question) else { return };
+            let choice = rest
+                .iter()
+                .filter_map(|later| later.state.answers.get(*question))
+                .rfind(|states| !states.is_empty())
+                .and_then(|states| states.iter().next())
+                .unwrap_or(0);
+            let choice = known.values.get(choice).cloned().unwrap_or_default();
+            told.push(format!("{} is {choice}", known.name));
+            answers.push(Reply::Choice(known.name.clone(), choice));
+        }
+        Act::Measure(measure) => measured(measure, rest, lowered, answers, told),
+        Act::Count { .. } if stop.way == Way::Spent => told.push("it cannot be brought in".into()),
+        _ => {}
+    }
+}
+
+fn measured(
+    measure: &Measure,
+    rest: &[Stop<'_>],
+    lowered: &Lowered,
+    answers: &mut Vec<Reply>,
+    told: &mut Vec<String>,
+) {
+    let values: Vec<Option<Vec<(String, String)>>> =
+        measure.readings.iter().map(|reading| samples(*reading, measure, rest, lowered)).collect();
+    for round in 0..measure.times.max(1) as usize {
+        for (reading, samples) in measure.readings.iter().zip(&values) {
+            let Some(known) = lowered.card.readings.get(*reading) else { continue };
+            match samples.as_ref().and_then(|samples| samples.get(round)) {
+                Some((number, unit)) => answers.push(Reply::Value {
+                    name: known.name.clone(),
+                    number: number.clone(),
+                    unit: unit.clone(),
+                }),
+                None => answers.push(Reply::NoReading(known.name.clone())),
+            }
+        }
+    }
+    for (reading, samples) in measure.readings.iter().zip(&values) {
+        let Some(known) = lowered.card.readings.get(*reading) else { continue };
+        let name = match &known.at {
+            Some(at) => format!("{} ({at})", known.name),
+            None => known.name.clone(),
+        };
+        let Some(side) = next_side(*reading, rest, lowered) else { continue };
+        match samples.as_ref().and_then(|samples| samples.last()) {
+            Some((number, unit)) => told.push(format!("{name} is {number} {unit} ({side})")),
+            None => told.push(format!("there is no reading of {name}")),
+        }
+    }
+}
+
+/// How the reading comes out when it is next judged.
+fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'static str> {
+    let at = rest.iter().position(|stop| {
+        lowered.card.nodes.get(stop.node).is_some_and(|node| {
+            super::live::tests_of(node).iter().any(|test| super::live::all_readings(test, lowered).contains(&reading))
+        })
+    })?;
+    let judged = rest.get(at)?;
+    let node = lowered.card.nodes.get(judged.node)?;
+    let test = super::live::tests_of(node)
+        .iter()
+        .position(|test| super::live::all_readings(test, lowered).contains(&reading))?;
+    let came = rest.get(at + 1).and_then(|stop| stop.state.last.as_ref()).filter(|(of, _)| *of == judged.node);
+    match came.and_then(|(_, all)| all.get(test)) {
+        Some(Side::In) => Some("in band"),
+        Some(Side::Low) => Some("low"),
+        Some(Side::High) => Some("high"),
+        Some(_) => Some("out"),
+        None => match judged.way {
+            Way::In => Some("in band"),
+            Way::Out => Some("out"),
+            _ => None,
+        },
+    }
+}
+
+/// Values for each sample of a reading, number and unit; nothing where there is no reading.
+fn samples(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lowered) -> Option<Vec<(String, String)>> {
+    let known = lowered.card.readings.get(reading)?;
+    let kind = Kind::named(&known.kind)?;
+    let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
+    let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
+    for stop in rest {
+        let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
+        match stop.state.readings.get(reading) {
+            Some(Value::Missing) => return None,
+            Some(Value::Somewhere { band: now, .. } | Value::Read(now)) => {
+                let both = band.intersect(now);
+                if !both.is_empty() {
+                    band = both;
+                }
+            }
+            None => {}
+        }
+        if matches!(&node.act, Act::Measure(again) if again.readings.contains(&reading)) {
+            break;
+        }
+    }
+    let value = chosen_value(&band, reading, known, unit, kind, lowered);
+    let text = |value: &Exact| (written(value, known, unit, kind, &band), known.unit.clone());
+    let count = measure.times.max(1) as usize;
+    let zero = Exact::zero();
+    Some(match measure.take {
+        Fold::Spread if count > 1 => {
+            let mut all = vec![text(&zero); count - 1];
+            all.push(text(&value));
+            all
+        }
+        Fold::Sum if count > 1 => {
+            let share = i64::try_from(count).ok().and_then(|n| value.checked_div(&Exact::whole(n))).unwrap_or(zero);
+            vec![text(&share); count]
+        }
+        _ => vec![text(&value); count],
+    })
+}
+
+/// A value in the band that a person would name: the middle, or a little beyond a lone end.
+fn chosen_value(band: &Band, reading: usize, known: &Reading, unit: Unit, kind: Kind, lowered: &Lowered) -> Exact {
+    let step = lowered
+        .card
+        .tools
+        .get(known.tool.unwrap_or(usize::MAX))
+        .and_then(|tool| tool.measures.iter().find(|ability| ability.kind == known.kind))
+        .and_then(|ability| ability.resolution.as_ref())
+        .map(|step| step.0.clone())
+        .or_else(|| unit_step(unit, kind))
+        .unwrap_or_else(Exact::one);
+    let wide = &step * &Exact::whole(10);
+    match (&band.low, &band.high) {
+        (Some(low), Some(high)) => {
+            (&low.value + &high.value).checked_div(&Exact::whole(2)).unwrap_or_else(|| low.value.clone())
+        }
+        (Some(low), None) => &low.value + &wide,
+        (None, Some(high)) => &high.value - &wide,
+        (None, None) => aimed_at(reading, lowered).unwrap_or_else(Exact::zero),
+    }
+}
+
+fn unit_step(unit: Unit, kind: Kind) -> Option<Exact> {
+    let step = unit.factor();
+    (!step.is_zero() && unit.measures(kind)).then_some(step)
+}
+
+/// The middle of the first band that the reading is judged against anywhere.
+fn aimed_at(reading: usize, lowered: &Lowered) -> Option<Exact> {
+    lowered.card.nodes.iter().flat_map(super::live::tests_of).find_map(|test| match test {
+        Test::Meets { value: dwell_card::limit::Formula::Latest(of), limit, .. } if *of == reading => {
+            lowered.card.limits.get(*limit)?.check.first()?.band.band().middle()
+        }
+        _ => None,
+    })
+}
+
+/// The number in the reading's unit, as round as the band allows.
+fn written(value: &Exact, known: &Reading, unit: Unit, kind: Kind, band: &Band) -> String {
+    let number = from_base(value, unit, kind);
+    for decimals in known.decimals..=known.decimals + 6 {
+        let text = number.fixed(decimals);
+        let back = dwell_quantity::Decimal::parse(&text)
+            .ok()
+            .and_then(|number| dwell_quantity::Amount { number, unit }.in_base(kind).ok());
+        if back.is_some_and(|back| band.contains(&back)) {
+            return text;
+        }
+    }
+    number.to_string()
+}
+
+fn in_words(told: &[String], variants: &[(String, String)], lowered: &Lowered) -> String {
+    let from = told.len().saturating_sub(4);
+    let mut parts: Vec<String> = Vec::new();
+    for part in told.get(from..).unwrap_or_default() {
+        if parts.last() != Some(part) {
+            parts.push(part.clone());
+        }
+    }
+    let several: Vec<String> = lowered
+        .card
+        .axes
+        .iter()
+        .zip(variants)
+        .filter(|(axis, _)| axis.values.len() > 1)
+        .map(|(_, (name, value))| format!("{} {value}", name.replace('-', " ")))
+        .collect();
+    let with = if several.is_empty() { String::new() } else { format!(", with {}", several.join(", ")) };
+    match parts.split_last() {
+        None if several.is_empty() => "This happens on every way through.".to_owned(),
+        None => format!("This happens{with}."),
+        Some((last, [])) => format!("This happens when {last}{with}."),
+        Some((last, first)) => format!("This happens when {} and {last}{with}.", first.join(", ")),
+    }
+}

@@ -1,0 +1,295 @@
+//! A procedure lowered to its card: once, for the checker, the runner, the printed page and the comparison alike.
+
+mod condition;
+mod decide;
+mod handle;
+mod limit;
+mod measure;
+mod procedure;
+mod statement;
+mod thing;
+mod words;
+
+use crate::finding::Place;
+use crate::model::{Model, QuantityRef};
+use crate::program::Program;
+use crate::trouble::Trouble;
+use dwell_card::Card;
+use dwell_card::graph::{Act, Node, Way};
+use dwell_card::vehicle::Required;
+use std::collections::{BTreeMap, HashMap};
+
+pub(crate) use decide::readings_in;
+
+/// The words that stand before every procedure, printed or executed.
+pub const NOTICE: &str = "Local law and the vehicle maker's manual come first. Work on high voltage, airbags, refrigerant \
+and brakes is for those licensed or trained for it.";
+
+/// The most nodes that one card may have; a text that needs more performs too much inside itself.
+const MOST_NODES: usize = 20_000;
+
+/// A card with what the analysis and the findings need beside it.
+#[derive(Clone, Debug)]
+pub struct Lowered {
+    /// The card.
+    pub card: Card,
+    /// For each node the text that it comes from.
+    pub places: Vec<Place>,
+    /// Nodes that no statement stands for.
+    pub made: Vec<bool>,
+    /// For each need of each node: who needs it in words, and where that is declared.
+    pub needed_by: HashMap<(usize, usize), (String, Place)>,
+    /// Where a hazard of a node, or of a state of a slot, is declared.
+    pub hazard_of_node: HashMap<(usize, usize), Place>,
+    /// Where a hazard of a state is declared: slot, state, hazard.
+    pub hazard_of_state: HashMap<(usize, usize, usize), Place>,
+    /// What a performed frame must have brought about when it ends passed.
+    pub ensures: HashMap<usize, (Required, Place, String)>,
+    /// For each frame the text that performs it.
+    pub frame_places: Vec<Place>,
+    /// For each slot the model's item.
+    pub slot_items: Vec<usize>,
+    /// For each limit that comes from a spec: the spec.
+    pub limit_specs: HashMap<usize, usize>,
+    /// The counting nodes of the loops that go back to a step.
+    pub loops: Vec<usize>,
+    /// For each reading the band that its quantity never leaves.
+    pub spans: Vec<dwell_quantity::Band>,
+}
+
+/// Lowers one procedure, with all that it performs. `None` when the file's text has a hole where it stands.
+pub fn lower(program: &Program, model: &Model, procedure: usize, troubles: &mut Vec<Trouble>) -> Option<Lowered> {
+    let mut lowerer = Lowerer::new(program, model, troubles);
+    lowerer.whole(procedure)?;
+    Some(lowerer.finished())
+}
+
+/// A place in hand: the set of positions and the value.
+type Bound = (usize, usize);
+
+/// A way on that leads nowhere yet.
+type Loose = (usize, Way);
+
+/// The work in progress.
+struct Lowerer<'a> {
+    program: &'a Program,
+    model: &'a Model,
+    troubles: &'a mut Vec<Trouble>,
+    out: Lowered,
+    /// Ways on that the next node takes up.
+    loose: Vec<Loose>,
+    /// The procedures that are being lowered, outermost first.
+    frames: Vec<FrameWork>,
+    slots: HashMap<(usize, Option<usize>, usize), usize>,
+    hazards: HashMap<usize, usize>,
+    tools: HashMap<usize, usize>,
+    limits: HashMap<(usize, Vec<(usize, usize)>), usize>,
+    axes: HashMap<usize, usize>,
+    /// What each node may move, to be worked out when all readings are known.
+    moved: Vec<(usize, QuantityRef, Option<Bound>)>,
+    /// The place of each reading: positions and value.
+    reading_at: Vec<Option<(usize, usize)>>,
+    reading_quantity: Vec<QuantityRef>,
+    /// What each thing is connected to: the slots it took.
+    taken: HashMap<usize, Vec<(usize, String)>>,
+    /// The values that the procedure itself applies to.
+    applies: Vec<(usize, Vec<usize>)>,
+}
+
+/// One procedure in progress.
+struct FrameWork {
+    index: usize,
+    file: usize,
+    procedure: usize,
+    step: Option<usize>,
+    /// Each name and its readings, one for each place.
+    readings: HashMap<String, Vec<usize>>,
+    /// The measuring node of a name, to measure it again.
+    measured: HashMap<String, usize>,
+    questions: HashMap<String, usize>,
+    steps: HashMap<String, (usize, usize)>,
+    /// Jumps to steps further on: the node, its way, the name, where it stands.
+    ahead: Vec<(usize, Way, dwell_syntax::tree::Name)>,
+    /// The cautions of each open block; the first list is the procedure's own.
+    cautions: Vec<Vec<usize>>,
+    /// All cautions that stand inside blocks.
+    inner_cautions: Vec<usize>,
+    /// The expects whose `otherwise` we stand in.
+    judging: Vec<usize>,
+    /// The places in hand: positions and value.
+    bound: Vec<(usize, usize)>,
+    /// Where every way out leads.
+    exit: usize,
+    close: usize,
+    in_restore: bool,
+}
+
+impl<'a> Lowerer<'a> {
+    fn new(program: &'a Program, model: &'a Model, troubles: &'a mut Vec<Trouble>) -> Lowerer<'a> {
+        let card = Card {
+            format: dwell_card::FORMAT,
+            procedure: String::new(),
+            title: String::new(),
+            revision: None,
+            notice: NOTICE.to_owned(),
+            guarded: false,
+            axes: Vec::new(),
+            slots: Vec::new(),
+            hazards: Vec::new(),
+            readings: Vec::new(),
+            questions: Vec::new(),
+            limits: Vec::new(),
+            tools: Vec::new(),
+            frames: Vec::new(),
+            steps: Vec::new(),
+            counters: Vec::new(),
+            nodes: Vec::new(),
+        };
+        Lowerer {
+            program,
+            model,
+            troubles,
+            out: Lowered {
+                card,
+                places: Vec::new(),
+                made: Vec::new(),
+                needed_by: HashMap::new(),
+                hazard_of_node: HashMap::new(),
+                hazard_of_state: HashMap::new(),
+                ensures: HashMap::new(),
+                frame_places: Vec::new(),
+                slot_items: Vec::new(),
+                limit_specs: HashMap::new(),
+                loops: Vec::new(),
+                spans: Vec::new(),
+            },
+            loose: Vec::new(),
+            frames: Vec::new(),
+            slots: HashMap::new(),
+            hazards: HashMap::new(),
+            tools: HashMap::new(),
+            limits: HashMap::new(),
+            axes: HashMap::new(),
+            moved: Vec::new(),
+            reading_at: Vec::new(),
+            reading_quantity: Vec::new(),
+            taken: HashMap::new(),
+            applies: Vec::new(),
+        }
+    }
+
+    /// Adds a node without joining it to anything.
+    fn aside(&mut self, act: Act, place: Place, made: bool) -> usize {
+        let node = self.out.card.nodes.len();
+        let (frame, step) = self.frames.last().map_or((0, None), |frame| (frame.index, frame.step));
+        self.out.card.nodes.push(Node { act, frame, step, next: BTreeMap::new() });
+        self.out.places.push(place);
+        self.out.made.push(made);
+        node
+    }
+
+    /// Adds a node that all loose ways lead to; then its own way on is the loose one.
+    fn add(&mut self, act: Act, place: Place) -> usize {
+        let node = self.aside(act, place, false);
+        self.join(node);
+        self.loose = vec![(node, Way::Then)];
+        node
+    }
+
+    /// The same for a node that no statement stands for.
+    fn add_made(&mut self, act: Act, place: Place) -> usize {
+        let node = self.add(act, place);
+        if let Some(made) = self.out.made.get_mut(node) {
+            *made = true;
+        }
+        node
+    }
+
+    /// Leads all loose ways to `node`.
+    fn join(&mut self, node: usize) {
+        for (from, way) in std::mem::take(&mut self.loose) {
+            self.link(from, way, node);
+        }
+    }
+
+    fn link(&mut self, from: usize, way: Way, to: usize) {
+        if let Some(from) = self.out.card.nodes.get_mut(from) {
+            from.next.insert(way, to);
+        }
+    }
+
+    fn act_mut(&mut self, node: usize) -> Option<&mut Act> {
+        self.out.card.nodes.get_mut(node).map(|node| &mut node.act)
+    }
+
+    fn file(&self) -> usize {
+        self.frames.last().map_or(0, |frame| frame.file)
+    }
+
+    fn place(&self, span: dwell_syntax::tree::Span) -> Place {
+        Place { file: self.file(), span }
+    }
+
+    fn frame(&mut self) -> Option<&mut FrameWork> {
+        self.frames.last_mut()
+    }
+
+    fn cannot(&mut self, place: Place, what: impl Into<String>, help: impl Into<String>) {
+        self.troubles.push(Trouble::NotExecutable { place, what: what.into(), help: help.into() });
+    }
+
+    /// What is known once all is lowered: which readings each node may have moved.
+    fn finished(mut self) -> Lowered {
+        for (node, quantity, at) in std::mem::take(&mut self.moved) {
+            let all = self.moved_with(quantity);
+            let mut disturbed: Vec<usize> = Vec::new();
+            for (reading, (is, there)) in self.reading_quantity.iter().zip(&self.reading_at).enumerate() {
+                let apart = matches!((at, there), (Some((set, here)), Some((other, value)))
+                    if set == *other && here != *value);
+                if !apart && all.iter().any(|moved| self.model.is_a(*is, *moved)) {
+                    disturbed.push(reading);
+                }
+            }
+            if let Some(Act::Work(work)) = self.act_mut(node) {
+                for reading in disturbed {
+                    if !work.disturbs.contains(&reading) {
+                        work.disturbs.push(reading);
+                    }
+                }
+            }
+        }
+        self.out.spans = self.reading_quantity.iter().map(|quantity| self.span_of(*quantity)).collect();
+        self.out
+    }
+
+    /// The band that a quantity never leaves.
+    fn span_of(&self, quantity: QuantityRef) -> dwell_quantity::Band {
+        let mut band = dwell_quantity::Band::all();
+        let mut now = quantity;
+        while let QuantityRef::Declared(place) = now {
+            let Some(declared) = self.model.quantities.get(place) else { break };
+            band = band.intersect(&declared.span);
+            now = declared.parent;
+        }
+        band
+    }
+
+    /// A quantity and all that it moves in turn.
+    fn moved_with(&self, quantity: QuantityRef) -> Vec<QuantityRef> {
+        let mut all = vec![quantity];
+        let mut next = 0;
+        while let Some(now) = all.get(next).copied() {
+            next += 1;
+            for (place, declared) in self.model.quantities.iter().enumerate() {
+                if self.model.is_a(QuantityRef::Declared(place), now) {
+                    for moved in &declared.moves {
+                        if !all.contains(moved) {
+                            all.push(*moved);
+                        }
+                    }
+                }
+            }
+        }
+        all
+    }
+}

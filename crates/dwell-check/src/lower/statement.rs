@@ -1,0 +1,279 @@
+//! Statements one by one: cautions, notes, answers, waits, ends; the larger ones have files of their own.
+
+use super::{Lowerer, words};
+use crate::finding::Place;
+use crate::model::Thing;
+use crate::trouble::Trouble;
+use crate::{names, resolve};
+use dwell_card::Question;
+use dwell_card::graph::{Act, End, Outcome, Work};
+use dwell_card::number::Num;
+use dwell_card::vehicle::Level;
+use dwell_quantity::Kind;
+use dwell_syntax::tree::{self, Kept, Span, StatementKind};
+
+/// A level in the tree and in the card.
+pub(super) fn level(level: tree::Level) -> Level {
+    match level {
+        tree::Level::Notice => Level::Notice,
+        tree::Level::Caution => Level::Caution,
+        tree::Level::Warning => Level::Warning,
+        tree::Level::Danger => Level::Danger,
+    }
+}
+
+impl<'a> Lowerer<'a> {
+    /// The statements of a block; its cautions reach to its end.
+    pub(super) fn block(&mut self, block: &'a tree::Block) {
+        if let Some(frame) = self.frame() {
+            frame.cautions.push(Vec::new());
+        }
+        for statement in &block.statements {
+            self.statement(statement);
+        }
+        let cautions = self.frame().and_then(|frame| frame.cautions.pop()).unwrap_or_default();
+        if !cautions.is_empty() {
+            let end = Span::new(block.span.end.saturating_sub(1), block.span.end);
+            let place = self.place(end);
+            if let Some(frame) = self.frame() {
+                frame.inner_cautions.extend(&cautions);
+            }
+            if !self.loose.is_empty() {
+                self.add_made(Act::Uncover { cautions }, place);
+            }
+        }
+    }
+
+    /// One statement.
+    pub(super) fn statement(&mut self, statement: &'a tree::Statement) {
+        let place = self.place(statement.span);
+        match &statement.kind {
+            StatementKind::Caution { level, hazard, text } => self.caution(*level, hazard, text.as_ref(), place),
+            StatementKind::Note(text) => {
+                self.add(Act::Note { text: text.text.clone() }, place);
+            }
+            StatementKind::Handle(handle) => self.handle(handle, place),
+            StatementKind::Do { text, brings, zeroes } => self.instruction(text, brings, zeroes.as_ref(), place),
+            StatementKind::Measure(measure) => self.measure(measure, place),
+            StatementKind::Read { name, kind, from, expected } => {
+                self.read(name, kind.as_ref(), from, expected.as_ref(), place);
+            }
+            StatementKind::Expect { condition, proves, otherwise } => {
+                self.expect(condition, proves.as_ref(), otherwise, place);
+            }
+            StatementKind::Adjust { what, times, block, otherwise } => {
+                self.adjust(what, times.as_ref(), block, otherwise, place);
+            }
+            StatementKind::If { arms, last } => self.branches(arms, last.as_ref()),
+            StatementKind::Ask { name, text, answers } => self.question(name, text, answers, place),
+            StatementKind::Let { name, kind, value } => self.formula(name, kind.as_ref(), value),
+            StatementKind::Wait { duration, since, text } => self.wait(duration, since.as_ref(), text.as_ref(), place),
+            StatementKind::Perform { what, otherwise } => {
+                if let Some(procedure) = self.procedure_named(what) {
+                    self.performed(procedure, place, otherwise);
+                }
+            }
+            StatementKind::Refer { to, text } => self.refer(to, text.as_ref(), place),
+            StatementKind::Cause { item, text } => self.cause(item, text.as_ref(), place),
+            StatementKind::End { outcome, text } => self.end_word(outcome, text.as_ref(), place),
+            StatementKind::Back { step, times, otherwise } => self.back(step, times.as_ref(), otherwise, place),
+            StatementKind::On { step } => self.on(step, place),
+            StatementKind::Keep(keep) => self.keep(keep, statement.span),
+            StatementKind::ForEach { positions, condition, block } => {
+                self.for_each(positions, condition.as_ref(), block, place);
+            }
+            StatementKind::Choose { name, .. } => {
+                let place = self.place(name.span);
+                self.cannot(place, "`choose` is not executed yet", "ask for the part that was chosen with `read`");
+            }
+            StatementKind::Waive { .. } | StatementKind::Broken => {}
+        }
+    }
+
+    fn caution(&mut self, signal: tree::Level, hazard: &tree::Name, text: Option<&tree::Text>, place: Place) {
+        let found = names::look_up(self.model, self.file(), hazard, "a hazard", |thing| {
+            matches!(thing, Thing::Hazard(_))
+        });
+        let known = match found {
+            Ok(Thing::Hazard(known)) => known,
+            Ok(_) => return,
+            Err(trouble) => return self.troubles.push(trouble),
+        };
+        let Some(declared) = self.model.hazards.get(known) else { return };
+        let signal = level(signal);
+        if signal < declared.level {
+            self.troubles.push(Trouble::CautionTooWeak {
+                place,
+                hazard: declared.name.clone(),
+                hazard_place: declared.place,
+                has: signal.word(),
+                should: declared.level.word(),
+            });
+        }
+        let text = text.map_or_else(|| declared.text.clone(), |text| text.text.clone());
+        let hazard = self.hazard(known);
+        let node = self.add(Act::Caution { hazard, level: signal, text }, place);
+        if let Some(frame) = self.frame()
+            && let Some(block) = frame.cautions.last_mut()
+        {
+            block.push(node);
+        }
+    }
+
+    fn instruction(
+        &mut self,
+        text: &tree::Text,
+        brings: &'a [tree::Effect],
+        zeroes: Option<&tree::Name>,
+        place: Place,
+    ) {
+        let mut work = Work { says: text.text.clone(), ..Work::default() };
+        let mut hazards = Vec::new();
+        for effect in brings {
+            match effect {
+                tree::Effect::Hazard(name) => {
+                    let found = names::look_up(self.model, self.file(), name, "a hazard", |thing| {
+                        matches!(thing, Thing::Hazard(_))
+                    });
+                    match found {
+                        Ok(Thing::Hazard(known)) => hazards.push((self.hazard(known), place)),
+                        Ok(_) => {}
+                        Err(trouble) => self.troubles.push(trouble),
+                    }
+                }
+                tree::Effect::State(state) => {
+                    let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { continue };
+                    let there = self.place(state.span);
+                    for slot in self.slots_of_state(known, there) {
+                        if self.out.card.slots.get(slot).is_some_and(|slot| slot.proved.contains(&known.state)) {
+                            self.cannot(
+                                there,
+                                format!("`{}` can only be proved", state.state.text),
+                                "measure it: `expect … proves …`",
+                            );
+                        }
+                        self.bring_state(&mut work, slot, known.state, Vec::new());
+                    }
+                }
+            }
+        }
+        if let Some(tool) = zeroes {
+            let found =
+                names::look_up(self.model, self.file(), tool, "a tool", |thing| matches!(thing, Thing::Tool(_)));
+            if let Err(trouble) = found {
+                self.troubles.push(trouble);
+            }
+        }
+        self.work(work, hazards, Vec::new(), place);
+    }
+
+    fn question(&mut self, name: &tree::Name, text: &tree::Text, answers: &[tree::Name], place: Place) {
+        let values = if answers.is_empty() {
+            vec!["yes".to_owned(), "no".to_owned()]
+        } else {
+            answers.iter().map(|answer| answer.text.clone()).collect()
+        };
+        let question = self.out.card.questions.len();
+        self.out.card.questions.push(Question { name: name.text.clone(), text: text.text.clone(), values });
+        if let Some(frame) = self.frame() {
+            frame.questions.insert(name.text.clone(), question);
+        }
+        self.add(Act::Ask { question }, place);
+    }
+
+    fn wait(
+        &mut self,
+        duration: &tree::Amount,
+        since: Option<&tree::Event>,
+        text: Option<&tree::Text>,
+        place: Place,
+    ) {
+        let Some(kind) = Kind::named("duration") else { return };
+        let file = self.file();
+        let seconds = resolve::amount(file, duration, kind, "a wait", true, self.troubles);
+        let since = since.map(|event| {
+            let item = self.thing_label(&event.item);
+            format!("{} {item}", words::gerund(&event.verb.text))
+        });
+        let Some(seconds) = seconds else { return };
+        let says = words::wait(duration, since.as_deref(), text);
+        self.add(Act::Wait { seconds: Num(seconds), since, says }, place);
+    }
+
+    fn refer(&mut self, to: &tree::Name, text: Option<&tree::Text>, place: Place) {
+        if self.frames.last().is_some_and(|frame| frame.in_restore) {
+            return self.cannot(place, "`refer to` in `restore`", "refer before `restore`; it runs on that way out as well");
+        }
+        self.procedure_named(to);
+        let end = End {
+            outcome: Outcome::Referred,
+            text: text.map(|text| text.text.clone()),
+            refer: Some(to.text.clone()),
+            in_restore: false,
+        };
+        self.end(end, place, false);
+    }
+
+    fn cause(&mut self, item: &tree::Name, text: Option<&tree::Text>, place: Place) {
+        let label = self.thing_label(item);
+        self.add(Act::Cause { item: label, text: text.map(|text| text.text.clone()) }, place);
+    }
+
+    fn end_word(&mut self, word: &tree::Name, text: Option<&tree::Text>, place: Place) {
+        let outcome = match word.text.as_str() {
+            "passed" => Outcome::Passed,
+            "failed" => Outcome::Failed,
+            "unfinished" => Outcome::Unfinished,
+            _ => {
+                return self.troubles.push(Trouble::NotFound {
+                    place: self.place(word.span),
+                    name: word.text.clone(),
+                    what: "an end",
+                    near: vec!["passed".into(), "failed".into(), "unfinished".into()],
+                    elsewhere: None,
+                });
+            }
+        };
+        let text = text.map(|text| text.text.clone());
+        self.end(End { outcome, text, refer: None, in_restore: false }, place, false);
+    }
+
+    /// `keep`, of a state; a span with a block is not executed yet.
+    pub(super) fn keep(&mut self, keep: &'a tree::Keep, span: Span) {
+        let place = self.place(span);
+        if keep.block.is_some() {
+            return self.cannot(
+                place,
+                "`keep` with a block is not executed yet",
+                "keep a state without a block, or write the steps out",
+            );
+        }
+        match &keep.what {
+            Kept::Quantity(name, _) => {
+                let place = self.place(name.span);
+                self.cannot(place, "`keep` of a quantity is not executed yet", "measure it where it matters");
+            }
+            Kept::State(state) => {
+                let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { return };
+                for slot in self.slots_of_state(known, place) {
+                    self.add(Act::Keep { slot, state: known.state }, place);
+                }
+            }
+        }
+    }
+
+    /// The procedure that a name means, or a trouble.
+    pub(super) fn procedure_named(&mut self, name: &tree::Name) -> Option<usize> {
+        let found = names::look_up(self.model, self.file(), name, "a procedure", |thing| {
+            matches!(thing, Thing::Procedure(_))
+        });
+        match found {
+            Ok(Thing::Procedure(procedure)) => Some(procedure),
+            Ok(_) => None,
+            Err(trouble) => {
+                self.troubles.push(trouble);
+                None
+            }
+        }
+    }
+}
