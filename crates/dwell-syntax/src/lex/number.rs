@@ -72,6 +72,8 @@ impl Scan<'_> {
     /// Notes a number and looks for its unit.
     fn number_token(&mut self, start: usize, end: usize, mended: Option<String>) {
         self.skip_to(end);
+        let text = mended.as_deref().unwrap_or(self.between(start, end));
+        let mended = plain_sign(text).or(mended);
         if self.compound(start, end, mended.as_deref()) {
             return;
         }
@@ -316,6 +318,14 @@ impl Scan<'_> {
         }
         true
     }
+}
+
+/// `text` with a look-alike of its sign put right.
+fn plain_sign(text: &str) -> Option<String> {
+    let sign = text.chars().next().filter(|c| !c.is_ascii())?;
+    let instead =
+        look_alike(sign).map(|found| found.instead).filter(|instead| matches!(*instead, "-" | "+"))?;
+    Some(format!("{instead}{}", text.get(sign.len_utf8()..)?))
 }
 
 /// The blanks (or the apostrophe) between two groups of digits.

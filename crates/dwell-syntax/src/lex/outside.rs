@@ -4,6 +4,7 @@ use dwell_quantity::look_alike;
 
 use super::TokenKind;
 use super::letters::begins_word;
+use super::quoted::closing_quote;
 use super::scan::Scan;
 use crate::tree::Span;
 
@@ -35,7 +36,7 @@ impl Scan<'_> {
             return self.passed_over(start, end, message, "\n");
         }
         if c == '\u{2192}' {
-            self.alike(start, end, "an arrow in one character", "->");
+            self.alike(start, end, "arrow in one character", "->");
             return self.token(TokenKind::Arrow, start, end);
         }
         match look_alike(c) {
@@ -51,7 +52,8 @@ impl Scan<'_> {
     /// Reads a look-alike as what it was meant to be, with a slip.
     fn read_alike(&mut self, start: usize, end: usize, name: &str, instead: &str) {
         let kind = match instead {
-            "\"" => return self.read_curly_text(start),
+            "\"" => return self.read_odd_text(start),
+            "'" if closing_quote(self.rest()).is_some() => return self.read_odd_text(start),
             "" | " " => {
                 return self.passed_over(start, end, format!("this is a {name}, no plain blank"), instead);
             }
@@ -82,13 +84,13 @@ impl Scan<'_> {
                 return self.passed_over(start, end, message, "");
             }
             ';' => {
-                return self.passed_over(
-                    start,
-                    end,
-                    "nothing ends a statement: no `;` is needed".to_owned(),
-                    "",
-                );
+                let span = Span::new(start, end);
+                self.slip(start, end, "nothing ends a statement: no `;` is needed")
+                    .help("remove it")
+                    .fix(span, "");
+                return;
             }
+            '\'' if closing_quote(self.rest()).is_some() => return self.read_odd_text(start),
             _ => {}
         }
         if self.last().is_some_and(|last| last.kind == TokenKind::Error && last.span.end == start)
@@ -140,8 +142,13 @@ impl Scan<'_> {
 
     /// Notes a slip for a character that looks like another.
     pub(super) fn alike(&mut self, start: usize, end: usize, name: &str, instead: &str) {
-        self.slip_of("look-alike-character", start, end, format!("this is a {name}, not `{instead}`"))
-            .help(format!("write `{instead}`"))
-            .fix(Span::new(start, end), instead);
+        self.slip_of(
+            "look-alike-character",
+            start,
+            end,
+            format!("this character only looks like `{instead}` ({name})"),
+        )
+        .help(format!("write `{instead}`"))
+        .fix(Span::new(start, end), instead);
     }
 }

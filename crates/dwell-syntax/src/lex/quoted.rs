@@ -24,64 +24,54 @@ impl Scan<'_> {
     /// Reads a text from its opening quote on.
     pub(super) fn read_text(&mut self, start: usize) {
         let opened = self.at();
-        let line = line_length(self.rest());
-        let mut escaped = false;
-        let mut closed = None;
-        for (at, c) in self.between(opened, opened + line).char_indices() {
-            match c {
-                _ if escaped => {
-                    if c != '"' && c != '\\' {
-                        self.slip(
-                            opened + at - 1,
-                            opened + at + c.len_utf8(),
-                            "`\\` stands only before `\"` or `\\`",
-                        )
-                        .help("write `\\\\` for a backslash in a text");
-                    }
-                    escaped = false;
-                }
-                '\\' => escaped = true,
-                '"' => {
-                    closed = Some(at);
-                    break;
-                }
-                _ => {}
-            }
-        }
-        let end = match closed {
-            Some(at) => opened + at + 1,
-            None => self.unclosed_text(start, opened + line),
-        };
+        let (length, closed) = text_length(self.rest());
+        let end = if closed { opened + length + 1 } else { self.unclosed_text(start, opened + length) };
+        let inside = self.between(opened, if closed { opened + length } else { end });
         self.skip_to(end);
-        let inside = self.between(opened, closed.map_or(end, |at| opened + at));
+        self.look_at_escapes(inside, opened);
         self.look_into(inside, opened, "text");
         self.token(TokenKind::Str, start, end);
-        if closed.is_none() {
+        if !closed {
             self.mend(format!("\"{inside}\""));
         }
     }
 
-    /// Reads a text between curly quotes, which word processors write.
-    pub(super) fn read_curly_text(&mut self, start: usize) {
+    /// Says which backslashes stand before something else than a quote or a backslash.
+    fn look_at_escapes(&mut self, inside: &str, opened: usize) {
+        let mut chars = inside.char_indices();
+        while let Some((at, c)) = chars.next() {
+            if c != '\\' {
+                continue;
+            }
+            if let Some((next, c)) = chars.next()
+                && c != '"'
+                && c != '\\'
+            {
+                self.slip(opened + at, opened + next + c.len_utf8(), "`\\` stands only before `\"` or `\\`")
+                    .help("write `\\\\` for a backslash in a text");
+            }
+        }
+    }
+
+    /// Reads a text between curly or single quotes, which word processors and other languages write.
+    pub(super) fn read_odd_text(&mut self, start: usize) {
         let opened = self.at();
-        let line = self.between(opened, opened + line_length(self.rest()));
-        let closing = line.char_indices().find(|(_, c)| {
-            matches!(c, '"' | '\u{201C}' | '\u{201D}' | '\u{201E}' | '\u{201F}' | '\u{AB}' | '\u{BB}')
-        });
-        let (inside, end) = match closing {
-            Some((at, c)) => (self.between(opened, opened + at), opened + at + c.len_utf8()),
+        let (inside, end) = match closing_quote(self.rest()) {
+            Some((at, length)) => (self.between(opened, opened + at), opened + at + length),
             None => {
-                let end = self.unclosed_text(start, opened + line.len());
+                let end = self.unclosed_text(start, opened + line_length(self.rest()));
                 (self.between(opened, end), end)
             }
         };
+        let closed = inside.len() < end - opened;
         self.skip_to(end);
-        let straight = format!("\"{}\"", inside.replace('\\', "\\\\"));
-        if closing.is_some() {
-            self.slip_of("look-alike-character", start, end, "curly quotes do not open a text")
-                .help("write straight quotes: \"")
+        let straight = format!("\"{}\"", inside.replace('\\', "\\\\").replace('"', "\\\""));
+        if closed {
+            self.slip_of("look-alike-character", start, end, "a text stands between straight double quotes")
+                .help("write \" at both ends")
                 .fix(Span::new(start, end), straight.clone());
         }
+        self.look_into(inside, opened, "text");
         self.token(TokenKind::Str, start, end);
         self.mend(straight);
     }
@@ -144,6 +134,29 @@ impl Scan<'_> {
             .fix(Span::new(start, end), "");
         }
     }
+}
+
+/// The bytes of a text up to its closing quote or the end of its line, and whether the quote is there.
+fn text_length(rest: &str) -> (usize, bool) {
+    let mut escaped = false;
+    for (at, c) in rest.char_indices() {
+        match c {
+            '\n' | '\r' => return (at, false),
+            _ if escaped => escaped = false,
+            '\\' => escaped = true,
+            '"' => return (at, true),
+            _ => {}
+        }
+    }
+    (rest.len(), false)
+}
+
+/// The next quote of any form on the line: its place and its bytes.
+pub(super) fn closing_quote(rest: &str) -> Option<(usize, usize)> {
+    let found = rest
+        .char_indices()
+        .find(|(_, c)| matches!(c, '\n' | '\r' | '"' | '\'' | '\u{2018}'..='\u{201F}' | '\u{AB}' | '\u{BB}'));
+    found.filter(|(_, c)| !matches!(c, '\n' | '\r')).map(|(at, c)| (at, c.len_utf8()))
 }
 
 /// How many bytes are left on the line.

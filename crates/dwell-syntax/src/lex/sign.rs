@@ -34,8 +34,11 @@ impl Scan<'_> {
             _ => TokenKind::Minus,
         };
         let before = self.before(start);
-        let free_before =
-            before.is_none_or(|c| blank(c) || matches!(c, '\n' | '\r' | '(' | ',' | ':' | '±' | '.' | '{'));
+        if kind == TokenKind::Over && self.glued_deviations(start, end) {
+            return;
+        }
+        let free_before = before
+            .is_none_or(|c| blank(c) || matches!(c, '\n' | '\r' | '(' | ',' | ':' | '±' | '.' | '{' | '/'));
         let next = self.rest().chars().next();
         if matches!(kind, TokenKind::Plus | TokenKind::Minus)
             && free_before
@@ -61,6 +64,26 @@ impl Scan<'_> {
                 .fix(Span::new(start, end), format!("{left}{shown}{right}"));
         }
         self.token(kind, start, end);
+    }
+
+    /// `+3/-1`: the upper and the lower deviation with a slash between.
+    fn glued_deviations(&mut self, start: usize, end: usize) -> bool {
+        let lower =
+            self.rest().strip_prefix('-').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()));
+        let upper = self.last().is_some_and(|last| {
+            last.span.end == start
+                && last.kind == TokenKind::Number
+                && self.between(last.span.start, last.span.end).starts_with('+')
+        });
+        if lower && upper {
+            self.slip(
+                start,
+                end,
+                "the upper and the lower deviation stand one after the other, with a blank between",
+            )
+            .fix(Span::new(start, end), " ");
+        }
+        lower && upper
     }
 
     /// Reads a lone point.

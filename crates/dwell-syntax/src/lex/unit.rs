@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use dwell_quantity::{Lookup, fold_twin, look_alike, lookup};
+use strsim::damerau_levenshtein;
 
 use super::TokenKind;
 use super::letters::{brief, in_word, word_length};
@@ -134,20 +135,25 @@ pub(crate) fn unit_help(spelling: &str) -> String {
     }
 }
 
-/// The only suggestion for a word that is no unit, if there is just one.
+/// The one unit that a word which is none can be meant as, if there is just one: the only suggestion, or the only one
+/// that differs in nothing but capitals.
 pub(crate) fn only_suggestion(spelling: &str) -> Option<&'static str> {
-    match lookup(spelling) {
-        Lookup::Unknown { suggestions } => match suggestions.as_slice() {
-            [one] => Some(one),
-            _ => None,
-        },
+    let Lookup::Unknown { suggestions } = lookup(spelling) else { return None };
+    let mut alike = suggestions.iter().filter(|unit| unit.to_lowercase() == spelling.to_lowercase());
+    match (suggestions.as_slice(), alike.next(), alike.next()) {
+        ([one], _, _) => Some(one),
+        (_, Some(one), None) => Some(one),
         _ => None,
     }
 }
 
-/// Whether `word` is near enough to a unit to be meant as one.
+/// Whether `word` is near enough to a unit to be meant as one: at most one letter or capitals differ.
 pub(crate) fn nearly_unit(word: &str) -> bool {
-    matches!(lookup(word), Lookup::Unknown { suggestions } if !suggestions.is_empty())
+    let Lookup::Unknown { suggestions } = lookup(word) else { return false };
+    let word = word.to_lowercase();
+    suggestions
+        .iter()
+        .any(|unit| damerau_levenshtein(&unit.to_lowercase(), &word) <= usize::from(word.len() > 2))
 }
 
 impl Scan<'_> {
@@ -201,7 +207,11 @@ impl Scan<'_> {
     /// What stands after a number and is no unit: a word is left to the grammar, anything else is said here.
     fn unknown_unit(&mut self, start: usize) {
         let text = self.from(start);
-        let length = unit_run(text);
+        let per = if text.starts_with("1/") { 2 } else { 0 };
+        let length = match unit_run(text.get(per..).unwrap_or("")) {
+            0 => 0,
+            length => per + length,
+        };
         let run = text.get(..length).unwrap_or("");
         if length == 0 || word_length(run) == length {
             return;

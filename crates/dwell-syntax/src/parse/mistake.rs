@@ -7,7 +7,7 @@ use chumsky::util::MaybeRef;
 
 use super::input::{Input, Tok};
 use crate::lex::TokenKind;
-use crate::words::Word;
+use crate::words::{Group, Word};
 
 /// Something that could stand at a place, in the reader's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,7 +40,7 @@ const LABELS: &[(Label, &str)] = &[
     (Label::Statement, "a statement (a keyword, or a verb with its item)"),
     (Label::Line, "a line of this declaration"),
     (Label::Name, "a name"),
-    (Label::ItemOnLine, "the item, on the same line as its verb"),
+    (Label::ItemOnLine, "the item of this verb (on the same line)"),
     (Label::Text, "a text in quotes"),
     (Label::Amount, "a number with its unit"),
     (Label::Count, "a count"),
@@ -118,6 +118,22 @@ impl Expected {
     pub(super) fn has_word(self, word: Word) -> bool {
         let place = word as usize;
         self.words.get(place / 64).is_some_and(|part| part & (1 << (place % 64)) != 0)
+    }
+
+    /// Whether `word` could stand here, by itself or as a part of what a label names.
+    pub(super) fn can_be(self, word: Word) -> bool {
+        let begins_band = matches!(word, Word::Above | Word::Below | Word::Within | Word::Exactly);
+        self.has_word(word)
+            || (self.has_label(Label::Test)
+                && (begins_band
+                    || matches!(word, Word::Meets | Word::Misses | Word::At | Word::Is | Word::Are)))
+            || (self.has_label(Label::Band) && begins_band)
+            || (self.has_label(Label::Line) && word.group() == Group::Line)
+            || (self.has_label(Label::Fold) && word.group() == Group::Fold)
+            || (self.has_label(Label::Outcome) && word.group() == Group::Outcome)
+            || (self.has_label(Label::Statement) && word.begins_statement())
+            || (self.has_label(Label::Part) && word.begins_part())
+            || (self.has_label(Label::Declaration) && word.begins_declaration())
     }
 
     /// Each as a person reads it: labels first, then words, then signs.

@@ -4,10 +4,10 @@ use strsim::damerau_levenshtein;
 
 use crate::words::{WORDS, Word};
 
-/// How many letters may differ: one in short words, two in longer ones, none in very short ones.
-fn slack(word: &str) -> usize {
+/// How many letters may differ: one in short words, two in longer ones.
+fn slack(word: &str, text: &str) -> usize {
     match word.len() {
-        0..=2 => 0,
+        0..=2 => usize::from(text.len() == 3),
         3..=4 => 1,
         _ => 2,
     }
@@ -22,7 +22,7 @@ pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
     let mut tied = false;
     for word in WORDS.iter().copied().filter(|word| of(*word)) {
         let distance = damerau_levenshtein(text, word.text());
-        if distance > slack(word.text()) {
+        if distance > slack(word.text(), text) {
             continue;
         }
         match best {

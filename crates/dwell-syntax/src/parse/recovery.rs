@@ -66,9 +66,10 @@ pub(super) fn skip_statement<'t>() -> impl Parser<'t, Input<'t>, Span, Extra> + 
     skip(
         1,
         |next| {
-            next.kind == TokenKind::LineWord
-                && (!next.word.is_some_and(Word::is_hard)
-                    || matches!(next.word, Some(Word::Otherwise | Word::If | Word::For)))
+            next.kind == TokenKind::LineStr
+                || next.kind == TokenKind::LineWord
+                    && (!next.word.is_some_and(Word::is_hard)
+                        || matches!(next.word, Some(Word::Otherwise | Word::If | Word::For)))
         },
         |_| true,
     )

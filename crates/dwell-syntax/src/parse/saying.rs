@@ -126,7 +126,7 @@ fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]) -> Slip {
     }
     if found.is_word()
         && let Some(word) =
-            nearest(found.text, |word| mistake.expected.has_word(word)).filter(|word| !found.is(*word))
+            nearest(found.text, |word| mistake.expected.can_be(word)).filter(|word| !found.is(*word))
     {
         return misspelt(found.span, found.text, word);
     }
@@ -142,11 +142,11 @@ fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]) -> Slip {
         slip.help(format!("here stands {}", listed(&shown)));
         return slip;
     }
-    match shown.as_slice() {
-        [one] => slip(found.span, format!("{one} is missing before {what}")),
-        _ => {
+    match (shown.as_slice(), hint(found, mistake)) {
+        ([one], None) => slip(found.span, format!("{one} is missing before {what}")),
+        (_, hint) => {
             let mut slip = slip(found.span, format!("{what} cannot stand here"));
-            slip.help(hint(found, mistake).unwrap_or_else(|| format!("here can stand {}", listed(&shown))));
+            slip.help(hint.unwrap_or_else(|| format!("here can stand {}", listed(&shown))));
             slip
         }
     }
