@@ -1,1 +1,20 @@
 //! One card executed step by step: a pure state machine.
+//!
+//! A [`Session`] knows no clock, no file and no terminal: times and answers are arguments, events come back. What is in band,
+//! what is owed and where a branch leads is decided by [`dwell_card::meaning`] alone, which the checker uses too.
+
+mod answer;
+mod drive;
+mod prompt;
+mod refusal;
+mod session;
+mod typed;
+
+#[cfg(test)]
+mod tests;
+
+pub use answer::Answer;
+pub use drive::{Driven, Halt, Row, Rows, drive};
+pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+pub use refusal::Refusal;
+pub use session::Session;

@@ -1,0 +1,23 @@
+//! What a technician, or a file, can answer.
+
+/// One answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// It is done: work, a wait, a note.
+    Done,
+    /// It holds already.
+    Yes,
+    /// It does not.
+    No,
+    /// A value as typed: `62.3`, `2 1/4`, `above 1000`, `62.3 Hz`; `no reading` is taken as [`Answer::NoReading`].
+    Value {
+        /// The number, with its unit or without.
+        text: String,
+        /// The unit that the source states, where the text itself has none. Without either the value is refused.
+        unit: Option<String>,
+    },
+    /// Nothing could be read: not readable, out of the tool's range.
+    NoReading,
+    /// One of the answers of a question.
+    Choice(String),
+}

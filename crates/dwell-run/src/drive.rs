@@ -1,0 +1,161 @@
+//! A run by itself: readings and answers come from rows, everything else is confirmed.
+
+use crate::answer::Answer;
+use crate::prompt::Prompt;
+use crate::refusal::Refusal;
+use crate::session::Session;
+use dwell_record::{Event, Outcome};
+
+/// One row: a reading, an answer, or whether a need holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The name of the reading, of the question, or of the item that a need is about.
+    pub name: String,
+    /// The place, for one of a row.
+    pub place: Option<String>,
+    /// The value: a number, `no reading`, an answer, `yes` or `no`.
+    pub value: String,
+    /// The unit of a number.
+    pub unit: Option<String>,
+}
+
+/// Rows, each given once, in their order among those of the same name and place.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Rows {
+    rows: Vec<(Row, bool)>,
+}
+
+impl Rows {
+    /// These rows.
+    pub fn new(rows: Vec<Row>) -> Rows {
+        Rows { rows: rows.into_iter().map(|row| (row, false)).collect() }
+    }
+
+    /// The places of the rows that were not asked for.
+    pub fn left_over(&self) -> Vec<usize> {
+        let unused = self.rows.iter().enumerate().filter(|(_, (_, used))| !used);
+        unused.map(|(place, _)| place).collect()
+    }
+
+    /// The next row of this name. A row without a place serves every place.
+    fn next(&mut self, name: &str, at: Option<&str>) -> Option<(usize, Row)> {
+        let fits = |row: &Row| row.name == name && (row.place.is_none() || row.place.as_deref() == at);
+        let (place, (row, used)) =
+            self.rows.iter_mut().enumerate().find(|(_, (row, used))| !*used && fits(row))?;
+        *used = true;
+        Some((place, row.clone()))
+    }
+
+    /// The answer to a prompt, with the place of the row that it came from.
+    fn answer(&mut self, prompt: &Prompt) -> Option<(Answer, Option<usize>)> {
+        match prompt {
+            Prompt::Confirm(_) => Some((Answer::Done, None)),
+            Prompt::Need { item, place, .. } => Some(match self.next(item, place.as_deref()) {
+                Some((at, row)) => (yes_or_no(&row.value), Some(at)),
+                None => (Answer::Yes, None),
+            }),
+            Prompt::Reading(reading) => {
+                let (at, row) = self.next(&reading.name, reading.place.as_deref())?;
+                Some((Answer::Value { text: row.value, unit: row.unit }, Some(at)))
+            }
+            Prompt::Question(question) => {
+                let (at, row) = self.next(&question.name, None)?;
+                Some((Answer::Choice(row.value), Some(at)))
+            }
+            Prompt::Done { .. } => None,
+        }
+    }
+}
+
+/// Anything but yes and no is handed on, to be refused with what is wanted.
+fn yes_or_no(value: &str) -> Answer {
+    match value.trim() {
+        "yes" => Answer::Yes,
+        "no" => Answer::No,
+        other => Answer::Choice(other.to_owned()),
+    }
+}
+
+/// Why a run stopped before its end.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Halt {
+    /// Something was asked that no row answers.
+    Missing {
+        /// What was asked.
+        prompt: Box<Prompt>,
+    },
+    /// A row was refused.
+    Refused {
+        /// What was asked.
+        prompt: Box<Prompt>,
+        /// The place of the row, from 0; none where the refusal is not about a row.
+        row: Option<usize>,
+        /// Why.
+        refusal: Refusal,
+    },
+}
+
+impl std::fmt::Display for Halt {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Halt::Missing { prompt } => match prompt.as_ref() {
+                Prompt::Reading(reading) => {
+                    let at = reading.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
+                    write!(
+                        out,
+                        "there is no row left for the reading `{}`{at}: {}",
+                        reading.name, reading.says
+                    )
+                }
+                Prompt::Question(question) => {
+                    write!(
+                        out,
+                        "there is no row left for the question `{}`: {}",
+                        question.name, question.text
+                    )
+                }
+                _ => write!(out, "there is no row left for what is asked"),
+            },
+            Halt::Refused { refusal, .. } => refusal.fmt(out),
+        }
+    }
+}
+
+impl std::error::Error for Halt {}
+
+/// One prompt of a run with the answer given and what happened then.
+#[derive(Clone, Copy, Debug)]
+pub struct Driven<'a> {
+    /// What was asked.
+    pub prompt: &'a Prompt,
+    /// What was answered.
+    pub answer: &'a Answer,
+    /// What happened.
+    pub events: &'a [Event],
+}
+
+/// Runs a session to its end: work, waits and notes are confirmed, needs hold unless a row says no, readings and questions
+/// come from the rows. `now` gives the time of each answer, `seen` is told of each.
+///
+/// # Errors
+/// [`Halt`] where a row is missing or refused; the session then stands at the prompt that was not answered.
+pub fn drive(
+    session: &mut Session,
+    rows: &mut Rows,
+    now: &mut dyn FnMut() -> String,
+    seen: &mut dyn FnMut(Driven<'_>),
+) -> Result<Outcome, Halt> {
+    loop {
+        let prompt = session.ask();
+        if let Prompt::Done { result } = prompt {
+            return Ok(result);
+        }
+        let Some((answer, row)) = rows.answer(&prompt) else {
+            return Err(Halt::Missing { prompt: Box::new(prompt) });
+        };
+        match session.answer(answer.clone(), &now()) {
+            Ok(events) => seen(Driven { prompt: &prompt, answer: &answer, events: &events }),
+            Err(refusal) => return Err(Halt::Refused { prompt: Box::new(prompt), row, refusal }),
+        }
+    }
+}

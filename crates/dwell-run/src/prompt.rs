@@ -1,0 +1,146 @@
+//! What is asked now, with all that must be seen before it is answered.
+
+use dwell_card::Num;
+use dwell_quantity::{Kind, Unit};
+use dwell_record::Outcome;
+use dwell_record::event::Doing;
+
+/// What is asked now.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Prompt {
+    /// Something to do, to wait for or to read; answered with [`crate::Answer::Done`].
+    Confirm(Confirm),
+    /// Does this hold already? Answered with yes or no.
+    Need {
+        /// The node of the card.
+        node: usize,
+        /// The item or tool that it is about, by its name in the text.
+        item: String,
+        /// Its place, for an item that is there more than once.
+        place: Option<String>,
+        /// What must hold, "The engine is stopped".
+        says: String,
+        /// The cautions that stand before it.
+        cautions: Vec<CautionWords>,
+    },
+    /// A value; answered with a value or "no reading".
+    Reading(ReadingPrompt),
+    /// A question with a choice of answers.
+    Question(QuestionPrompt),
+    /// Nothing more: the procedure is over.
+    Done {
+        /// How it came out.
+        result: Outcome,
+    },
+}
+
+/// A caution, to be shown before what is asked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CautionWords {
+    /// The signal word.
+    pub level: &'static str,
+    /// The name of the hazard.
+    pub hazard: String,
+    /// The words.
+    pub text: String,
+}
+
+/// Something to do, to wait for or to read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Confirm {
+    /// The node of the card.
+    pub node: usize,
+    /// What kind of thing.
+    pub doing: Doing,
+    /// The instruction.
+    pub says: String,
+    /// What more is told.
+    pub text: Option<String>,
+    /// The band to set to, for a torque: as written.
+    pub band: Option<String>,
+    /// What people call the tools.
+    pub tools: Vec<String>,
+    /// For a wait: how many seconds.
+    pub seconds: Option<Num>,
+    /// For a wait: the event from which the time counts.
+    pub since: Option<String>,
+    /// The cautions that stand before it.
+    pub cautions: Vec<CautionWords>,
+}
+
+/// A value that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadingPrompt {
+    /// The node of the card.
+    pub node: usize,
+    /// The reading, by its number on the card.
+    pub reading: usize,
+    /// Its name.
+    pub name: String,
+    /// Its place, for one of a row.
+    pub place: Option<String>,
+    /// The kind of quantity.
+    pub kind: Kind,
+    /// The unit that it is asked for in.
+    pub unit: Unit,
+    /// How many decimals the tool gives.
+    pub decimals: u32,
+    /// Which value of several, from 1.
+    pub round: u32,
+    /// How many values are asked for.
+    pub of: u32,
+    /// What people call the tool.
+    pub tool: Option<String>,
+    /// The instruction.
+    pub says: String,
+    /// What more is told.
+    pub text: Option<String>,
+    /// The bands that it will be held against, in words: `56 .. 68 Hz`, `set to 60 .. 64 Hz`.
+    pub bands: Vec<String>,
+    /// The cautions that stand before it.
+    pub cautions: Vec<CautionWords>,
+}
+
+/// A question.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct QuestionPrompt {
+    /// The node of the card.
+    pub node: usize,
+    /// The question, by its number on the card.
+    pub question: usize,
+    /// The name of its answer.
+    pub name: String,
+    /// Its words.
+    pub text: String,
+    /// The answers to choose from.
+    pub values: Vec<String>,
+    /// The cautions that stand before it.
+    pub cautions: Vec<CautionWords>,
+}
+
+impl Prompt {
+    /// The cautions that stand before it.
+    pub fn cautions(&self) -> &[CautionWords] {
+        match self {
+            Prompt::Confirm(confirm) => &confirm.cautions,
+            Prompt::Need { cautions, .. } => cautions,
+            Prompt::Reading(reading) => &reading.cautions,
+            Prompt::Question(question) => &question.cautions,
+            Prompt::Done { .. } => &[],
+        }
+    }
+
+    /// What kind of answer is wanted, for a message.
+    pub fn wants(&self) -> String {
+        match self {
+            Prompt::Confirm(_) => "confirmation that it is done".into(),
+            Prompt::Need { .. } => "yes or no".into(),
+            Prompt::Reading(reading) if reading.unit.symbol().is_empty() => {
+                "a number, or `no reading`".into()
+            }
+            Prompt::Reading(reading) => format!("a value such as `12 {}`, or `no reading`", reading.unit),
+            Prompt::Question(question) => format!("one of {}", question.values.join(", ")),
+            Prompt::Done { .. } => "nothing more".into(),
+        }
+    }
+}

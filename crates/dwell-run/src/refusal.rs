@@ -1,0 +1,196 @@
+//! Why an answer, or a card, was not taken; a refusal changes nothing.
+
+use dwell_quantity::NumberError;
+use std::fmt;
+
+/// Why something was not taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Refusal {
+    /// A variant that the card needs was not given.
+    VariantMissing {
+        /// Its name.
+        axis: String,
+        /// The values to choose from.
+        values: Vec<String>,
+    },
+    /// The card has no variant of that name.
+    NoSuchVariant {
+        /// The name that was given.
+        axis: String,
+        /// The names that it has.
+        known: Vec<String>,
+    },
+    /// The procedure does not apply to this value of a variant.
+    DoesNotApply {
+        /// The procedure.
+        procedure: String,
+        /// The variant.
+        axis: String,
+        /// The value that was given.
+        value: String,
+        /// The values that it applies to.
+        values: Vec<String>,
+    },
+    /// A variant was given twice, differently.
+    VariantTwice {
+        /// Its name.
+        axis: String,
+    },
+    /// A time is not written as RFC 3339 says.
+    Time(String),
+    /// What was typed is no number.
+    Number {
+        /// What was typed.
+        typed: String,
+        /// Why it is none.
+        why: NumberError,
+    },
+    /// A value without a unit.
+    UnitMissing {
+        /// What was typed.
+        typed: String,
+        /// The unit that is asked for.
+        asked: String,
+    },
+    /// There is no such unit.
+    UnknownUnit {
+        /// What was typed.
+        typed: String,
+        /// What may have been meant.
+        suggestions: Vec<String>,
+    },
+    /// A spelling that could mean two units.
+    AmbiguousUnit {
+        /// What was typed.
+        typed: String,
+        /// Why.
+        why: String,
+        /// The spellings to choose from.
+        choices: Vec<String>,
+    },
+    /// A unit of another kind of quantity.
+    OtherKind(
+        /// The sentence that says which unit, which kind, and what to write.
+        String,
+    ),
+    /// A value that the text does not believe.
+    NotBelieved {
+        /// The value.
+        value: String,
+        /// Where it must lie.
+        expected: String,
+    },
+    /// Not one of the answers.
+    NotAnAnswer {
+        /// What was given.
+        given: String,
+        /// The answers.
+        values: Vec<String>,
+    },
+    /// An answer of another sort than what is asked.
+    NotAsked {
+        /// What is wanted.
+        wanted: String,
+    },
+    /// The procedure is over.
+    Over,
+    /// A record was made with another card.
+    AnotherCard {
+        /// The hash of the card in the record.
+        recorded: String,
+        /// The hash of the card at hand.
+        at_hand: String,
+    },
+    /// A record is not what this card does with its answers.
+    AnotherCourse {
+        /// The number of the event that does not fit.
+        seq: u64,
+    },
+    /// The card is damaged, or was never proved.
+    BrokenCard(
+        /// What is wrong with it.
+        String,
+    ),
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Refusal::VariantMissing { axis, values } => write!(
+                out,
+                "the card does not know the vehicle's {axis}, and what is done depends on it: give {axis} as {}",
+                either(values)
+            ),
+            Refusal::NoSuchVariant { axis, known } if known.is_empty() => {
+                write!(out, "`{axis}` makes no difference to this procedure: leave it out")
+            }
+            Refusal::NoSuchVariant { axis, known } => {
+                write!(
+                    out,
+                    "`{axis}` makes no difference to this procedure, or is misspelt: it asks for {}",
+                    known.join(", ")
+                )
+            }
+            Refusal::DoesNotApply { procedure, axis, value, values } => write!(
+                out,
+                "`{procedure}` is not written for {axis} {value}, only for {}: its limits would be wrong there",
+                either(values)
+            ),
+            Refusal::VariantTwice { axis } => {
+                write!(out, "{axis} was given twice with different values: give it once")
+            }
+            Refusal::Time(text) => {
+                write!(out, "`{text}` is no time as RFC 3339 writes it, such as 2031-04-12T09:05:00+02:00")
+            }
+            Refusal::Number { typed, why } => write!(out, "`{typed}` was not taken: {why}"),
+            Refusal::UnitMissing { typed, asked } => {
+                write!(
+                    out,
+                    "`{typed}` has no unit, so it could mean anything: write `{typed} {asked}`, or the unit that you read"
+                )
+            }
+            Refusal::UnknownUnit { typed, suggestions } if suggestions.is_empty() => {
+                write!(out, "there is no unit `{typed}`")
+            }
+            Refusal::UnknownUnit { typed, suggestions } => {
+                write!(out, "there is no unit `{typed}`: did you mean {}?", either(suggestions))
+            }
+            Refusal::AmbiguousUnit { typed, why, choices } => {
+                write!(out, "`{typed}` could be two units: {why}. Write {}", either(choices))
+            }
+            Refusal::OtherKind(sentence) => out.write_str(sentence),
+            Refusal::NotBelieved { value, expected } => write!(
+                out,
+                "{value} cannot be right, a value here lies in {expected}: look again, or answer `no reading`"
+            ),
+            Refusal::NotAnAnswer { given, values } => {
+                write!(out, "`{given}` is none of the answers: answer {}", either(values))
+            }
+            Refusal::NotAsked { wanted } => write!(out, "that does not answer what is asked: give {wanted}"),
+            Refusal::Over => write!(out, "the procedure is over: begin a new job for another reading"),
+            Refusal::AnotherCard { recorded, at_hand } => write!(
+                out,
+                "this record was begun with another card ({recorded}), not with this one ({at_hand}): go on with the card it was \
+                 begun with"
+            ),
+            Refusal::AnotherCourse { seq } => write!(
+                out,
+                "event {seq} of this record is not what the card does at that point: the record was changed, or belongs elsewhere"
+            ),
+            Refusal::BrokenCard(what) => {
+                write!(out, "this card is damaged: {what}. Build it again from its text")
+            }
+        }
+    }
+}
+
+impl std::error::Error for Refusal {}
+
+/// `a, b or c`.
+fn either(values: &[String]) -> String {
+    match values {
+        [] => "nothing".into(),
+        [one] => one.clone(),
+        [all @ .., last] => format!("{} or {last}", all.join(", ")),
+    }
+}

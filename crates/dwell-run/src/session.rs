@@ -1,0 +1,203 @@
+//! A session: one card at one vehicle, from its first prompt to its result.
+
+mod caution;
+mod decision;
+mod flow;
+mod reply;
+mod resume;
+mod sound;
+mod state;
+mod turn;
+mod view;
+
+use crate::answer::Answer;
+use crate::prompt::Prompt;
+use crate::refusal::Refusal;
+use dwell_card::Card;
+use dwell_card::graph::Way;
+use dwell_record::event::{Begun, Revision};
+use dwell_record::{Event, Outcome, Report, What};
+use state::State;
+use std::sync::Arc;
+use turn::Turn;
+
+/// The program, as a record names it.
+const PROGRAM: &str = concat!("dwell ", env!("CARGO_PKG_VERSION"));
+
+/// One card at one vehicle. It is a pure function of the card, the variants and the answers with their times.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Session {
+    card: Arc<Card>,
+    chosen: Vec<usize>,
+    state: State,
+    events: Vec<Event>,
+    trace: Vec<(usize, Way)>,
+}
+
+impl Session {
+    /// Begins. Every variant of the card must be given, as name and value, unless only one value applies. `at` is the time,
+    /// as RFC 3339 writes it. What happened before the first prompt stands in [`Session::events`].
+    ///
+    /// # Errors
+    /// A [`Refusal`] for a variant that is missing, unknown or not applied to, for a time that is none, for a broken card.
+    pub fn start(card: Card, variants: &[(String, String)], at: &str) -> Result<Session, Refusal> {
+        Session::start_as(Arc::new(card), variants, PROGRAM, at)
+    }
+
+    fn start_as(
+        card: Arc<Card>,
+        variants: &[(String, String)],
+        program: &str,
+        at: &str,
+    ) -> Result<Session, Refusal> {
+        sound::sound(&card)?;
+        let chosen = chosen(&card, variants)?;
+        let hash = card.sha256().map_err(|error| Refusal::BrokenCard(error.to_string()))?;
+        let begun = Begun {
+            format: dwell_record::FORMAT,
+            card: hash,
+            procedure: card.procedure.clone(),
+            title: card.title.clone(),
+            revision: card.revision.as_ref().map(|r| Revision { number: r.number, date: r.date.clone() }),
+            variants: named(&card, &chosen),
+            guarded: card.guarded,
+            program: program.to_owned(),
+        };
+        let state = State::first(&card);
+        let mut session = Session { card, chosen, state, events: Vec::new(), trace: Vec::new() };
+        session.turn(at, |turn| {
+            turn.happened(None, What::Begun(begun));
+            let text = turn.card.notice.clone();
+            turn.happened(None, What::NoticeShown(dwell_record::event::Words { text }));
+            turn.advance()
+        })?;
+        Ok(session)
+    }
+
+    /// What is asked now.
+    pub fn ask(&self) -> Prompt {
+        self.state.prompt.clone()
+    }
+
+    /// Answers what is asked. `at` is the time, as RFC 3339 writes it. What happened comes back; a refusal changes nothing.
+    ///
+    /// # Errors
+    /// A [`Refusal`] with the reason in words for the person who answered.
+    pub fn answer(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
+        self.turn(at, |turn| turn.reply(answer))
+    }
+
+    /// STOP: the outcome is unfinished, and what is owed is put back, the same as on every other way out.
+    ///
+    /// # Errors
+    /// [`Refusal::Over`] where nothing is left to stop, [`Refusal::Time`], [`Refusal::BrokenCard`].
+    pub fn stop(&mut self, why: &str, at: &str) -> Result<Vec<Event>, Refusal> {
+        self.turn(at, |turn| turn.stop(why))
+    }
+
+    /// Goes on where a record ends, with the same card. What the card does after the last event of the record without being
+    /// asked again is in [`Session::events`] behind them: a record cut off there is complete again when they are added.
+    ///
+    /// # Errors
+    /// A [`Refusal`] where the record was begun with another card, or is not what the card does with its answers.
+    pub fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
+        resume::resume(card, events)
+    }
+
+    /// All that happened so far.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// The nodes that were executed, each with the way taken from it.
+    pub fn trace(&self) -> &[(usize, Way)] {
+        &self.trace
+    }
+
+    /// How it came out; none while it goes on.
+    pub fn result(&self) -> Option<Outcome> {
+        match &self.state.prompt {
+            Prompt::Done { result } => Some(*result),
+            _ => None,
+        }
+    }
+
+    /// The card.
+    pub fn card(&self) -> &Card {
+        &self.card
+    }
+
+    /// What the events come to so far.
+    pub fn report(&self) -> Report {
+        Report::of(&self.events)
+    }
+
+    /// What this job changed and has not put back, "The belt guard is removed": to be shown whenever work is interrupted.
+    pub fn open(&self) -> Vec<String> {
+        self.state.left_open(&self.card)
+    }
+
+    /// Does one thing on a copy, and keeps it only where nothing was refused.
+    fn turn(
+        &mut self,
+        at: &str,
+        go: impl FnOnce(&mut Turn<'_>) -> Result<(), Refusal>,
+    ) -> Result<Vec<Event>, Refusal> {
+        if !dwell_record::is_moment(at) {
+            return Err(Refusal::Time(at.to_owned()));
+        }
+        let last = self.trace.last().copied();
+        let mut turn = Turn {
+            card: &self.card,
+            chosen: &self.chosen,
+            state: self.state.clone(),
+            before: &self.events,
+            events: Vec::new(),
+            trace: Vec::new(),
+            last,
+            at: at.to_owned(),
+        };
+        go(&mut turn)?;
+        let Turn { state, events, trace, .. } = turn;
+        self.state = state;
+        self.trace.extend(trace);
+        self.events.extend(events.iter().cloned());
+        Ok(events)
+    }
+}
+
+/// For each variant of the card the place of its value.
+fn chosen(card: &Card, variants: &[(String, String)]) -> Result<Vec<usize>, Refusal> {
+    if let Some((axis, _)) =
+        variants.iter().find(|(axis, _)| !card.axes.iter().any(|known| known.name == *axis))
+    {
+        let known = card.axes.iter().map(|known| known.name.clone()).collect();
+        return Err(Refusal::NoSuchVariant { axis: axis.clone(), known });
+    }
+    card.axes
+        .iter()
+        .map(|axis| {
+            let mut given = variants.iter().filter(|(name, _)| *name == axis.name).map(|(_, value)| value);
+            let missing = || Refusal::VariantMissing { axis: axis.name.clone(), values: axis.values.clone() };
+            let Some(value) = given.next() else {
+                return if axis.values.len() == 1 { Ok(0) } else { Err(missing()) };
+            };
+            if given.any(|other| other != value) {
+                return Err(Refusal::VariantTwice { axis: axis.name.clone() });
+            }
+            axis.values.iter().position(|known| known == value).ok_or_else(|| Refusal::DoesNotApply {
+                procedure: card.procedure.clone(),
+                axis: axis.name.clone(),
+                value: value.clone(),
+                values: axis.values.clone(),
+            })
+        })
+        .collect()
+}
+
+fn named(card: &Card, chosen: &[usize]) -> std::collections::BTreeMap<String, String> {
+    let value = |(axis, place): (&dwell_card::Axis, &usize)| {
+        Some((axis.name.clone(), axis.values.get(*place)?.clone()))
+    };
+    card.axes.iter().zip(chosen).filter_map(value).collect()
+}

@@ -1,0 +1,176 @@
+//! Decisions: each test comes out on one side, by the meaning of the card; and what the record says of it.
+
+use super::turn::Turn;
+use super::view::{in_words, measure_of, unit_named};
+use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{Basis, basis, branch_ways, judge_in, sides, work};
+use dwell_card::vehicle::Guard;
+use dwell_quantity::{
+    Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, reading_shown, verdict,
+};
+use dwell_record::What;
+use dwell_record::event::{Judged, ReadingName, Tested, Uncertain};
+
+impl Turn<'_> {
+    /// Judges: notes how each test came out, and what is settled and proved by it.
+    pub(super) fn judge(&mut self, judge: &Judge) -> Way {
+        let at = self.state.at;
+        let came: Vec<Side> = judge.condition.tests.iter().map(|test| self.side(test, false)).collect();
+        let holds = judge_in(&judge.condition, &came);
+        let tests = judge.condition.tests.iter().zip(&came);
+        let tests = tests.map(|(test, side)| self.tested(test, *side, &judge.condition.says)).collect();
+        let says = judge.condition.says.clone();
+        self.happened(Some(at), What::Judged(Judged { says, adjusting: judge.adjusting, holds, tests }));
+        self.state.judged = Some((at, came));
+        if !holds {
+            if !judge.adjusting {
+                self.state.open.insert(at);
+            }
+            return Way::Out;
+        }
+        for settled in &judge.settles {
+            self.state.open.remove(settled);
+        }
+        if !judge.proves.is_empty() {
+            let proof = Work { brings: judge.proves.clone(), ..Work::default() };
+            let after = work(&proof, self.chosen, &self.state.slots).after;
+            self.state.moved(after);
+            self.end_lasting();
+        }
+        Way::In
+    }
+
+    /// Which way a branch goes.
+    pub(super) fn branch(&self, condition: &Condition) -> Way {
+        let came: Vec<Side> = condition.tests.iter().map(|test| self.side(test, true)).collect();
+        branch_ways(condition, &came)
+    }
+
+    /// The side on which a test comes out. Where it cannot be told, because a need was denied and the state is not known, a
+    /// question after a state is taken to hold, which is how work that may be owed gets done; nothing else is.
+    fn side(&self, test: &Test, branching: bool) -> Side {
+        let possible = self.view().scene(|scene| sides(test, scene));
+        match possible.as_slice() {
+            [] => Side::NoReading,
+            [one] => *one,
+            [first, ..] if branching && matches!(test, Test::Guard { .. }) => *first,
+            many => many.iter().copied().rfind(|side| *side != Side::In).unwrap_or(Side::NoReading),
+        }
+    }
+
+    /// The band of a test in words, where it is known now.
+    pub(super) fn band_in_words(&self, test: &Test) -> Option<String> {
+        let basis = self.view().scene(|scene| basis(test, scene))?;
+        let (unit, kind, decimals) = self.band_units(test, &basis)?;
+        Some(band_shown(&basis.band, unit, kind, decimals))
+    }
+
+    /// The unit, kind and decimals that a band is shown with: those of its limit, or of the reading.
+    fn band_units(&self, test: &Test, basis: &Basis) -> Option<(Unit, Kind, u32)> {
+        if let Some(limit) = basis.limit.and_then(|limit| self.card.limits.get(limit)) {
+            return Some((unit_named(&limit.unit)?, Kind::named(&limit.kind)?, limit.decimals));
+        }
+        let reading = reading_in(test)?;
+        let known = self.card.readings.get(reading)?;
+        let (kind, unit) = measure_of(known)?;
+        Some((unit, kind, self.view().decimals(reading)))
+    }
+
+    fn tested(&self, test: &Test, side: Side, says: &str) -> Tested {
+        let reading = reading_in(test);
+        let mut tested = Tested {
+            name: self.name_of(test, says),
+            reading: reading.and_then(|reading| self.reading_name(reading)),
+            band: None,
+            written: None,
+            guarded: None,
+            value: None,
+            side: side_of(side),
+            off: None,
+            uncertain: None,
+        };
+        let Some(basis) = self.view().scene(|scene| basis(test, scene)) else { return tested };
+        let Some((band_unit, kind, band_decimals)) = self.band_units(test, &basis) else { return tested };
+        let known = reading.and_then(|reading| self.card.readings.get(reading));
+        let unit = known.and_then(measure_of).map_or(band_unit, |(_, unit)| unit);
+        let decimals = reading.map_or(band_decimals, |reading| self.view().decimals(reading));
+        let words = |band: &Band| band_shown(band, band_unit, kind, band_decimals);
+        tested.band = Some(words(&basis.band));
+        tested.written = basis.written.clone();
+        if basis.deciding != basis.band {
+            tested.guarded =
+                Some(if basis.deciding.is_empty() { "nothing".into() } else { words(&basis.deciding) });
+        }
+        tested.value = Some(match basis.value.exact() {
+            Some(exact) => reading_shown(exact, &basis.deciding, unit, kind, decimals),
+            None => in_words(&basis.value, unit, kind, decimals),
+        });
+        if let dwell_card::meaning::Value::Read(value) = &basis.value
+            && let Place::Low(off) | Place::High(off) = basis.deciding.place(value)
+            && matches!(side, Side::Low | Side::High)
+        {
+            tested.off = Some(amount_off(&off, unit, kind, decimals));
+        }
+        tested.uncertain = uncertain(&basis, unit, kind, decimals);
+        tested
+    }
+
+    fn name_of(&self, test: &Test, says: &str) -> String {
+        match test {
+            Test::Answer { question, .. } => {
+                self.card.questions.get(*question).map_or(says.to_owned(), |question| question.text.clone())
+            }
+            Test::Guard { guard: Guard::State { slot, .. }, .. } => {
+                self.card.slots.get(*slot).map_or(says.to_owned(), |slot| slot.label.clone())
+            }
+            Test::Guard { guard: Guard::Variant { axis, .. }, .. } => {
+                self.card.axes.get(*axis).map_or(says.to_owned(), |axis| axis.name.clone())
+            }
+            _ => reading_in(test)
+                .and_then(|reading| self.reading_name(reading))
+                .map_or(says.to_owned(), |reading| reading.words()),
+        }
+    }
+
+    /// A reading as a record names it.
+    pub(super) fn reading_name(&self, number: usize) -> Option<ReadingName> {
+        let known = self.card.readings.get(number)?;
+        let procedure =
+            self.card.frames.get(known.frame).map(|frame| frame.procedure.clone()).unwrap_or_default();
+        Some(ReadingName { number, name: known.name.clone(), place: known.at.clone(), procedure })
+    }
+}
+
+/// The one reading whose latest value a test looks at.
+fn reading_in(test: &Test) -> Option<usize> {
+    match test {
+        Test::Meets { value: Formula::Latest(reading), .. }
+        | Test::Within { value: Formula::Latest(reading), .. }
+        | Test::Steady { reading, .. } => Some(*reading),
+        _ => None,
+    }
+}
+
+/// The decision with the tool's uncertainty, where that is known and the value is one number.
+fn uncertain(basis: &Basis, unit: Unit, kind: Kind, decimals: u32) -> Option<Uncertain> {
+    let expanded = basis.uncertainty.as_ref()?;
+    let reading = basis.value.exact()?;
+    let standard = expanded.checked_div(&Exact::whole(2))?;
+    Some(Uncertain {
+        uncertainty: amount_off(expanded, unit, kind, decimals),
+        verdict: verdict(&basis.band, reading, expanded).into(),
+        conformance: format!("{:.4}", conformance(&basis.band, reading, &standard)),
+    })
+}
+
+/// The words of the record for a side of the card.
+fn side_of(side: Side) -> dwell_record::Side {
+    match side {
+        Side::In => dwell_record::Side::In,
+        Side::Low => dwell_record::Side::Low,
+        Side::High => dwell_record::Side::High,
+        Side::NoReading => dwell_record::Side::NoReading,
+        Side::Other => dwell_record::Side::Other,
+    }
+}

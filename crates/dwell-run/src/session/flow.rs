@@ -1,0 +1,343 @@
+//! The nodes that ask nothing, one by one; and where one asks, its prompt.
+
+use super::turn::Turn;
+use super::view::measure_of;
+use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use crate::refusal::Refusal;
+use dwell_card::graph::{Act, End, Measure, Outcome, Test, Way, Work};
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{Truth, choices, guards_hold, work};
+use dwell_card::vehicle::Required;
+use dwell_record::event::{Closed, Doing, Ended, Finished, NeedAnswered, Procedure, Step, Words};
+use dwell_record::{Outcome as Result_, Report, What};
+
+impl Turn<'_> {
+    /// Does the node at hand. `false` where it asks something, or where all is over.
+    pub(super) fn pass(&mut self) -> Result<bool, Refusal> {
+        let node = self.node()?;
+        let frame = node.frame;
+        match &node.act {
+            Act::Open => self.open(frame),
+            Act::Step { step } => {
+                self.state.shown.clear();
+                if let Some(known) = self.card.steps.get(*step) {
+                    let (step, title) = (known.name.clone(), known.title.clone());
+                    self.happened(Some(self.state.at), What::StepBegun(Step { step, title }));
+                }
+            }
+            Act::Caution { .. } => {
+                self.state.cautions.insert(self.state.at);
+                self.show_caution(self.state.at);
+            }
+            Act::Uncover { cautions } => self.uncover(cautions),
+            Act::Note { text } => return Ok(self.confirm(Doing::Note, text, None)),
+            Act::Need { required, says, proved } => return self.need(required, says, *proved),
+            Act::Keep { slot, state } => self.keep(*slot, *state),
+            Act::Work(work) => return self.work(work),
+            Act::Measure(measure) => {
+                self.measure(measure)?;
+                return Ok(false);
+            }
+            Act::Judge(judge) => {
+                let way = self.judge(judge);
+                self.take(way)?;
+                return Ok(true);
+            }
+            Act::Ask { question } => {
+                self.question(*question)?;
+                return Ok(false);
+            }
+            Act::Branch { condition } => {
+                let way = self.branch(condition);
+                self.take(way)?;
+                return Ok(true);
+            }
+            Act::Wait { seconds, since, says } => {
+                let cautions = self.cautions_before(&[]);
+                self.state.prompt = Prompt::Confirm(Confirm {
+                    node: self.state.at,
+                    doing: Doing::Wait,
+                    says: says.clone(),
+                    text: None,
+                    band: None,
+                    tools: Vec::new(),
+                    seconds: Some(seconds.clone()),
+                    since: since.clone(),
+                    cautions,
+                });
+                return Ok(false);
+            }
+            Act::Begin { counter } => self.set_counter(*counter, 0),
+            Act::Count { counter } => {
+                let way = self.count(*counter, frame);
+                self.take(way)?;
+                return Ok(true);
+            }
+            Act::Cause { item, text } => {
+                let cause = dwell_record::event::Cause { item: item.clone(), text: text.clone() };
+                self.happened(Some(self.state.at), What::Cause(cause));
+            }
+            Act::End(end) => self.end(end, frame),
+            Act::Unhandled => self.doubt("The text does not say what to do here".into()),
+            Act::Restore => {
+                self.state.shown.clear();
+                if let Some(known) = self.state.frames.get_mut(frame) {
+                    known.restoring = true;
+                }
+            }
+            Act::Close => return self.close(frame),
+            Act::Finish => {
+                self.finish();
+                return Ok(false);
+            }
+        }
+        self.take(Way::Then)?;
+        Ok(true)
+    }
+
+    fn open(&mut self, frame: usize) {
+        if let Some(known) = self.state.frames.get_mut(frame) {
+            *known = Default::default();
+        }
+        let nodes = &self.card.nodes;
+        self.state.open.retain(|judge| nodes.get(*judge).is_some_and(|node| node.frame != frame));
+        for node in nodes.iter().filter(|node| node.frame == frame) {
+            if let Act::Count { counter } = &node.act {
+                self.set_counter(*counter, 0);
+            }
+        }
+        self.state.shown.clear();
+        if let (Some(known), true) = (self.card.frames.get(frame), frame > 0) {
+            let (procedure, title) = (known.procedure.clone(), known.title.clone());
+            self.happened(Some(self.state.at), What::Opened(Procedure { procedure, title }));
+        }
+    }
+
+    fn keep(&mut self, slot: usize, state: usize) {
+        let Some(known) = self.card.slots.get(slot) else { return };
+        let state = known.states.get(state).map(|state| state.replace('-', " ")).unwrap_or_default();
+        let text = format!("The {} stays {state} until everything is put back", known.label);
+        self.happened(Some(self.state.at), What::Keeping(Words { text }));
+    }
+
+    fn need(&mut self, required: &Required, says: &str, proved: bool) -> Result<bool, Refusal> {
+        let now = self.state.slot(required.slot);
+        let asked = guards_hold(&required.when, self.chosen, &self.state.slots) == Truth::Yes;
+        if asked && !proved {
+            let slot = self.card.slots.get(required.slot);
+            let slot = slot.ok_or_else(|| Refusal::BrokenCard("a need is about nothing".into()))?;
+            let cautions = self.cautions_before(&[]);
+            self.state.prompt = Prompt::Need {
+                node: self.state.at,
+                item: slot.item.clone(),
+                place: slot.at.clone(),
+                says: says.to_owned(),
+                cautions,
+            };
+            return Ok(false);
+        }
+        let states = dwell_card::meaning::States::these(&required.states);
+        let holds = !asked || (!now.is_empty() && now.within(states));
+        if asked {
+            let told = NeedAnswered { says: says.to_owned(), holds, asked: false };
+            self.happened(Some(self.state.at), What::NeedAnswered(told));
+        }
+        self.take(if holds { Way::Yes } else { Way::No })?;
+        Ok(true)
+    }
+
+    fn confirm(&mut self, doing: Doing, says: &str, of: Option<&Work>) -> bool {
+        let cautions = self.cautions_before(&of.map(|work| self.exposed_to(work)).unwrap_or_default());
+        let limit = of.and_then(|work| work.limit).and_then(|limit| self.card.limits.get(limit));
+        let band = limit.and_then(|limit| {
+            let possible = choices(limit, true, self.chosen, &self.state.slots);
+            possible.into_iter().flatten().next().map(|choice| choice.written.clone())
+        });
+        let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
+        let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
+        self.state.prompt = Prompt::Confirm(Confirm {
+            node: self.state.at,
+            doing,
+            says: says.to_owned(),
+            text: of.and_then(|work| work.text.clone()),
+            band,
+            tools: tools.iter().filter_map(label).collect(),
+            seconds: None,
+            since: None,
+            cautions,
+        });
+        false
+    }
+
+    fn work(&mut self, known: &Work) -> Result<bool, Refusal> {
+        let worked = work(known, self.chosen, &self.state.slots);
+        if worked.skipped == Truth::Yes {
+            self.take(Way::Then)?;
+            return Ok(true);
+        }
+        Ok(self.confirm(Doing::Work, &known.says, Some(known)))
+    }
+
+    /// Asks for the next value of a measurement.
+    pub(super) fn measure(&mut self, measure: &Measure) -> Result<(), Refusal> {
+        let of = measure.times.max(1);
+        self.state.taken.resize(measure.readings.len(), Vec::new());
+        let round = self.state.taken.iter().map(Vec::len).min().unwrap_or_default();
+        let place = self.state.taken.iter().position(|values| values.len() == round).unwrap_or_default();
+        let broken = || Refusal::BrokenCard("a reading is not there".into());
+        let reading = *measure.readings.get(place).ok_or_else(broken)?;
+        let known = self.card.readings.get(reading).ok_or_else(broken)?;
+        let (kind, unit) = measure_of(known).ok_or_else(broken)?;
+        let cautions = self.cautions_before(&[]);
+        self.state.prompt = Prompt::Reading(ReadingPrompt {
+            node: self.state.at,
+            reading,
+            name: known.name.clone(),
+            place: known.at.clone(),
+            kind,
+            unit,
+            decimals: known.decimals,
+            round: u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1),
+            of,
+            tool: measure.tool.and_then(|tool| self.card.tools.get(tool)).map(|tool| tool.label.clone()),
+            says: measure.says.clone(),
+            text: measure.text.clone(),
+            bands: self.bands_for(reading),
+            cautions,
+        });
+        Ok(())
+    }
+
+    /// The bands that a reading will be held against in its frame, in words.
+    fn bands_for(&self, reading: usize) -> Vec<String> {
+        let frame = self.card.readings.get(reading).map(|reading| reading.frame);
+        let mut all: Vec<String> = Vec::new();
+        for node in self.card.nodes.iter().filter(|node| Some(node.frame) == frame) {
+            let Act::Judge(judge) = &node.act else { continue };
+            for test in &judge.condition.tests {
+                let (Test::Meets { value, .. } | Test::Within { value, .. }) = test else { continue };
+                if *value != Formula::Latest(reading) {
+                    continue;
+                }
+                let Some(band) = self.band_in_words(test) else { continue };
+                let words = if judge.adjusting { format!("set to {band}") } else { band };
+                if !all.contains(&words) {
+                    all.push(words);
+                }
+            }
+        }
+        all
+    }
+
+    fn question(&mut self, question: usize) -> Result<(), Refusal> {
+        let known = self.card.questions.get(question).filter(|known| !known.values.is_empty());
+        let known = known.ok_or_else(|| Refusal::BrokenCard("a question is not there".into()))?;
+        let cautions = self.cautions_before(&[]);
+        self.state.prompt = Prompt::Question(QuestionPrompt {
+            node: self.state.at,
+            question,
+            name: known.name.clone(),
+            text: known.text.clone(),
+            values: known.values.clone(),
+            cautions,
+        });
+        Ok(())
+    }
+
+    fn set_counter(&mut self, counter: usize, value: u32) {
+        if let Some(place) = self.state.counters.get_mut(counter) {
+            *place = value;
+        }
+    }
+
+    fn count(&mut self, counter: usize, frame: usize) -> Way {
+        let used = self.state.counters.get(counter).copied().unwrap_or_default();
+        let most = self.card.counters.get(counter).copied().unwrap_or_default();
+        if used >= most {
+            return Way::Spent;
+        }
+        self.set_counter(counter, used.saturating_add(1));
+        let judged =
+            self.last.filter(|(_, way)| *way == Way::Out).and_then(|(node, _)| self.card.nodes.get(node));
+        if matches!(judged.map(|node| &node.act), Some(Act::Judge(judge)) if judge.adjusting)
+            && let Some(known) = self.state.frames.get_mut(frame)
+        {
+            known.adjusted = true;
+        }
+        Way::Again
+    }
+
+    fn end(&mut self, end: &End, frame: usize) {
+        let what =
+            Ended { outcome: outcome_of(end.outcome), text: end.text.clone(), refer: end.refer.clone() };
+        self.happened(Some(self.state.at), What::Ended(what));
+        let stopped = self.state.stopped;
+        let Some(known) = self.state.frames.get_mut(frame) else { return };
+        let keeps_earlier = known.outcome.is_some() && (stopped || end.outcome == Outcome::Passed);
+        if !keeps_earlier {
+            known.outcome = Some(end.outcome);
+        }
+    }
+
+    fn close(&mut self, frame: usize) -> Result<bool, Refusal> {
+        let known = self.state.frames.get(frame).cloned().unwrap_or_default();
+        let is_here = |judge: &usize| self.card.nodes.get(*judge).is_some_and(|node| node.frame == frame);
+        let is_open = self.state.open.iter().any(is_here);
+        let outcome = match known.outcome {
+            None | Some(Outcome::Passed) if is_open => Outcome::Failed,
+            None => Outcome::Passed,
+            Some(outcome) => outcome,
+        };
+        let result = match outcome_of(outcome) {
+            Result_::Passed if known.adjusted => Result_::AdjustedAndPassed,
+            other => other,
+        };
+        let frame_known = self.card.frames.get(frame);
+        let procedure = frame_known.map(|frame| frame.procedure.clone()).unwrap_or_default();
+        self.happened(Some(self.state.at), What::Closed(Closed { procedure, result }));
+        if frame == 0 {
+            self.state.result = Some(result);
+            self.take(Way::Then)?;
+            return Ok(true);
+        }
+        let within = frame_known.and_then(|frame| frame.within);
+        self.take(match outcome {
+            Outcome::Passed => Way::Passed,
+            Outcome::Failed => Way::Failed,
+            Outcome::Unfinished => Way::Unfinished,
+            Outcome::Referred => Way::Referred,
+        })?;
+        if let Some(within) = within {
+            if let Some(caller) = self.state.frames.get_mut(within) {
+                caller.adjusted |= known.adjusted;
+            }
+            if self.state.stopped {
+                self.abandon(within)?;
+            }
+        }
+        Ok(true)
+    }
+
+    fn finish(&mut self) {
+        let result = self.state.result.unwrap_or(Result_::Unfinished);
+        self.state.result = Some(result);
+        let mut report = Report::of(self.before);
+        for event in &self.events {
+            report.add(event);
+        }
+        let open = self.state.left_open(self.card);
+        let what = Finished { result, open, readings: report.readings };
+        self.happened(Some(self.state.at), What::Finished(what));
+        self.state.prompt = Prompt::Done { result };
+    }
+}
+
+/// The words of the record for an outcome of the card.
+fn outcome_of(outcome: Outcome) -> Result_ {
+    match outcome {
+        Outcome::Passed => Result_::Passed,
+        Outcome::Failed => Result_::Failed,
+        Outcome::Unfinished => Result_::Unfinished,
+        Outcome::Referred => Result_::Referred,
+    }
+}

@@ -1,0 +1,75 @@
+//! Going on where a record ends: its answers are given again, and must lead to the same events.
+
+use super::Session;
+use crate::answer::Answer;
+use crate::refusal::Refusal;
+use dwell_card::Card;
+use dwell_record::event::Sample;
+use dwell_record::{Event, What};
+use std::sync::Arc;
+
+/// What a recorded event answered.
+enum Given {
+    Answer(Answer),
+    Stop(String),
+}
+
+pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
+    let Some((Event { what: What::Begun(begun), at, .. }, _)) = events.split_first() else {
+        return Err(Refusal::AnotherCourse { seq: events.first().map_or(1, |event| event.seq) });
+    };
+    let at_hand = card.sha256().map_err(|error| Refusal::BrokenCard(error.to_string()))?;
+    if begun.card != at_hand {
+        return Err(Refusal::AnotherCard { recorded: begun.card.clone(), at_hand });
+    }
+    let variants: Vec<(String, String)> =
+        begun.variants.iter().map(|(axis, value)| (axis.clone(), value.clone())).collect();
+    let mut session = Session::start_as(Arc::new(card), &variants, &begun.program, at)?;
+    same(&session, events, 0)?;
+    while let Some(event) = events.get(session.events.len()) {
+        let known = session.events.len();
+        let elsewhere = Refusal::AnotherCourse { seq: event.seq };
+        match given(event).ok_or_else(|| elsewhere.clone())? {
+            Given::Answer(answer) => session.answer(answer, &event.at).map(drop),
+            Given::Stop(why) => session.stop(&why, &event.at).map(drop),
+        }
+        .map_err(|_| elsewhere)?;
+        same(&session, events, known)?;
+    }
+    Ok(session)
+}
+
+/// Whether the events from `known` on are those of the record, as far as it goes.
+fn same(session: &Session, events: &[Event], known: usize) -> Result<(), Refusal> {
+    let pairs = session.events.iter().zip(events).skip(known);
+    match pairs.into_iter().find(|(ours, theirs)| ours != theirs) {
+        Some((_, theirs)) => Err(Refusal::AnotherCourse { seq: theirs.seq }),
+        None => Ok(()),
+    }
+}
+
+fn given(event: &Event) -> Option<Given> {
+    let sample = |sample: &Sample| match sample {
+        Sample::Typed { text, unit } => Answer::Value { text: text.clone(), unit: Some(unit.clone()) },
+        Sample::NoReading => Answer::NoReading,
+    };
+    let answer = match &event.what {
+        What::NeedAnswered(told) if told.asked => {
+            if told.holds {
+                Answer::Yes
+            } else {
+                Answer::No
+            }
+        }
+        What::Done(_) => Answer::Done,
+        What::Sampled(sampled) => sample(&sampled.sample),
+        What::Measured(measured) => match measured.samples.as_slice() {
+            [one] => sample(one),
+            _ => return None,
+        },
+        What::Answered(answered) => Answer::Choice(answered.answer.clone()),
+        What::Stopped(why) => return Some(Given::Stop(why.text.clone())),
+        _ => return None,
+    };
+    Some(Given::Answer(answer))
+}

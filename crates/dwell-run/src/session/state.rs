@@ -1,0 +1,144 @@
+//! Where a session stands: states of things, readings, answers, frames, counters.
+
+use crate::prompt::{CautionWords, Prompt};
+use dwell_card::Card;
+use dwell_card::graph::{Outcome, Side};
+use dwell_card::meaning::{States, Value};
+use dwell_record::event::Sample;
+use std::collections::BTreeSet;
+
+/// A value that a reading has.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Stored {
+    /// The value, in base units.
+    pub value: Value,
+    /// The decimals that it is shown with.
+    pub decimals: u32,
+    /// Whether its samples were steady.
+    pub steady: bool,
+}
+
+/// A value of a measurement that is not complete.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Taken {
+    /// The value, in base units.
+    pub value: Value,
+    /// The decimals that were typed.
+    pub decimals: u32,
+    /// What was typed.
+    pub sample: Sample,
+}
+
+/// One frame.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct FrameState {
+    /// How it ended, once it has.
+    pub outcome: Option<Outcome>,
+    /// Whether something was adjusted in it, or in one that it performed.
+    pub adjusted: bool,
+    /// Whether it is putting things back.
+    pub restoring: bool,
+}
+
+/// Where a session stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct State {
+    /// The node that is next, or that waits for its answer.
+    pub at: usize,
+    /// What is asked.
+    pub prompt: Prompt,
+    /// The state of each slot, as far as it is known.
+    pub slots: Vec<States>,
+    /// The slots that this job has changed.
+    pub touched: BTreeSet<usize>,
+    /// The latest value of each reading.
+    pub latest: Vec<Option<Stored>>,
+    /// The value of each reading as found.
+    pub first: Vec<Option<Stored>>,
+    /// The values of the measurement at hand, for each of its readings.
+    pub taken: Vec<Vec<Taken>>,
+    /// The answer to each question; none before it was asked.
+    pub answers: Vec<States>,
+    /// The last judging.
+    pub judged: Option<(usize, Vec<Side>)>,
+    /// Judging nodes that were out and are not settled.
+    pub open: BTreeSet<usize>,
+    /// How often each loop has gone round.
+    pub counters: Vec<u32>,
+    /// The frames.
+    pub frames: Vec<FrameState>,
+    /// Nodes of the cautions in reach.
+    pub cautions: BTreeSet<usize>,
+    /// Nodes of cautions whose block has ended while their hazard lasts.
+    pub lasting: BTreeSet<usize>,
+    /// Nodes of the cautions that were shown in this step.
+    pub shown: BTreeSet<usize>,
+    /// Cautions that were shown since the last answer.
+    pub before: Vec<CautionWords>,
+    /// Whether the technician has stopped.
+    pub stopped: bool,
+    /// The result, once frame 0 is closed.
+    pub result: Option<dwell_record::Outcome>,
+}
+
+impl State {
+    /// Before anything: everything in its normal state, nothing read.
+    pub(super) fn first(card: &Card) -> State {
+        State {
+            at: 0,
+            prompt: Prompt::Done { result: dwell_record::Outcome::Unfinished },
+            slots: card.slots.iter().map(|_| States::only(0)).collect(),
+            touched: BTreeSet::new(),
+            latest: card.readings.iter().map(|_| None).collect(),
+            first: card.readings.iter().map(|_| None).collect(),
+            taken: Vec::new(),
+            answers: card.questions.iter().map(|_| States::default()).collect(),
+            judged: None,
+            open: BTreeSet::new(),
+            counters: card.counters.iter().map(|_| 0).collect(),
+            frames: card.frames.iter().map(|_| FrameState::default()).collect(),
+            cautions: BTreeSet::new(),
+            lasting: BTreeSet::new(),
+            shown: BTreeSet::new(),
+            before: Vec::new(),
+            stopped: false,
+            result: None,
+        }
+    }
+
+    /// The possible states of a slot.
+    pub(super) fn slot(&self, slot: usize) -> States {
+        self.slots.get(slot).copied().unwrap_or_default()
+    }
+
+    /// Takes over the states after some work, and notes which slots it changed.
+    pub(super) fn moved(&mut self, after: Vec<States>) {
+        for (slot, (was, is)) in self.slots.iter().zip(&after).enumerate() {
+            if was != is {
+                self.touched.insert(slot);
+            }
+        }
+        self.slots = after;
+    }
+
+    /// What this job changed and has not put back, in words.
+    pub(super) fn left_open(&self, card: &Card) -> Vec<String> {
+        let leaves = card.frames.first().map(|frame| frame.leaves.as_slice()).unwrap_or_default();
+        let mut all = Vec::new();
+        for slot in &self.touched {
+            let Some(known) = card.slots.get(*slot) else { continue };
+            let mut settled = States::these(&known.may_stay).or(States::only(known.entry));
+            for (_, state) in leaves.iter().filter(|(left, _)| left == slot) {
+                settled = settled.or(States::only(*state));
+            }
+            let now = self.slot(*slot);
+            if now.within(settled) {
+                continue;
+            }
+            let names: Vec<&str> =
+                now.iter().filter_map(|state| known.states.get(state)).map(String::as_str).collect();
+            all.push(format!("The {} is {}", known.label, names.join(" or ").replace('-', " ")));
+        }
+        all
+    }
+}
