@@ -21,6 +21,7 @@ pub(crate) use scope::{Named, scopes};
 /// # Errors
 /// [`Trouble::NotFound`] where nothing visible has the name (with the nearest names of wanted things), or where a thing
 /// of another sort has it.
+#[allow(clippy::result_large_err)] // the trouble is told as it is, on a way that is taken once for each slip
 pub fn look_up(
     model: &Model,
     file: usize,
@@ -47,6 +48,7 @@ pub fn look_up(
 ///
 /// # Errors
 /// [`Trouble::NotFound`] with the nearest of the list, or with the whole list where none is near and it is short.
+#[allow(clippy::result_large_err)]
 pub(crate) fn pick<'a>(
     file: usize,
     name: &Name,

@@ -7,8 +7,8 @@ const SHORT: usize = 6;
 /// A name longer than this many characters is no slip of the pen.
 const LONGEST: usize = 64;
 
-/// The names nearest to `wanted`, the nearest first, at most three: few letters apart, or one a part of the other
-/// (`meter` and `belt-meter`).
+/// The names nearest to `wanted`, the nearest first, at most three: few letters apart, or with it as one of
+/// their words (`belt-meter` for `meter`).
 pub fn near<'a>(wanted: &str, names: impl Iterator<Item = &'a str>) -> Vec<String> {
     let letters = wanted.chars().count();
     if letters > LONGEST {
@@ -22,7 +22,7 @@ pub fn near<'a>(wanted: &str, names: impl Iterator<Item = &'a str>) -> Vec<Strin
             if apart <= most && apart < letters {
                 Some((apart, name))
             } else {
-                (part_of(wanted, name) || part_of(name, wanted)).then_some((most + 1, name))
+                part_of(wanted, name).then_some((most + 1, name))
             }
         })
         .collect();

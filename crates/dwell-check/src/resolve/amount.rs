@@ -1,6 +1,6 @@
 //! Amounts: a number and a unit as typed, made exact in the base unit of the kind that is wanted.
 
-use dwell_quantity::{Amount, Decimal, Exact, Kind, Lookup, Unit, lookup, units_for};
+use dwell_quantity::{Amount, Decimal, Exact, Kind, Lookup, NumberError, Unit, lookup, units_for};
 use dwell_syntax::tree;
 
 use crate::finding::Place;
@@ -47,6 +47,10 @@ impl Wanted<'_> {
         if amount.number.compound {
             return match Amount::compound(&amount.number.text) {
                 Ok(amount) => Some(amount),
+                Err(NumberError::NotANumber) => {
+                    let why = "the parts of this number do not fit together: minutes and seconds go up to 59";
+                    self.bad_number(&amount.number, why.to_owned(), troubles)
+                }
                 Err(why) => self.bad_number(&amount.number, why.to_string(), troubles),
             };
         }

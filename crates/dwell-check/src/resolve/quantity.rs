@@ -1,7 +1,7 @@
 //! Declared quantities: of what kind, within which span, what they need and what they move.
 
 use dwell_quantity::{Band, Kind};
-use dwell_syntax::tree::{self, DeclarationKind, Expr, Line, LineKind, NeverSide};
+use dwell_syntax::tree::{self, DeclarationKind, Expr, Line, LineKind, Name, NeverSide};
 
 use super::Site;
 use super::known::{quantity, told};
@@ -49,6 +49,9 @@ pub(super) fn lines(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
         quantities(sites).map(|(site, place, node)| (depth(model, place), site, place, node)).collect();
     order.sort_by_key(|(depth, ..)| *depth);
     for (_, site, place, node) in order {
+        if !leads_somewhere(model, site.file, &node.name) {
+            continue;
+        }
         let Some(own) = model.quantities.get(place) else { continue };
         let filled = fill(model, site.file, own, node, troubles);
         if let Some(quantity) = model.quantities.get_mut(place) {
@@ -63,6 +66,16 @@ pub(super) fn hide(model: &mut Model, from: Thing, to: Thing) {
         if *thing == from {
             *thing = to;
         }
+    }
+}
+
+/// Whether a name still leads to the quantity, spec, table or series that it was declared for: its kind is known.
+pub(super) fn leads_somewhere(model: &Model, file: usize, name: &Name) -> bool {
+    match model.scopes.get(file).and_then(|scope| scope.names.get(&name.text)) {
+        Some(Thing::Quantity(place)) => *place < model.quantities.len(),
+        Some(Thing::Spec(place) | Thing::Table(place)) => *place < model.specs.len(),
+        Some(Thing::Series(place)) => *place < model.series.len(),
+        _ => true,
     }
 }
 

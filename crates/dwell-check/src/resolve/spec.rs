@@ -6,7 +6,7 @@ use dwell_syntax::tree::{DeclarationKind, SpecLine, SpecLineKind};
 use super::Site;
 use super::compare::adjust_inside_check;
 use super::known::quantity;
-use super::quantity::hide;
+use super::quantity::{hide, leads_somewhere};
 use crate::finding::Place;
 use crate::model::{Model, QuantityRef, Spec, SpecBand, Thing};
 use crate::trouble::Trouble;
@@ -43,7 +43,7 @@ pub(super) fn kinds(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
 pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
     for site in sites {
         let (DeclarationKind::Spec(node), Thing::Spec(place)) = (site.kind, site.thing) else { continue };
-        if !leads_somewhere(model, site) {
+        if !leads_somewhere(model, site.file, &node.name) {
             continue;
         }
         let Some(mut spec) = model.specs.get(place).cloned() else { continue };
@@ -66,19 +66,6 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
             *known = spec;
         }
     }
-}
-
-/// Whether the name of a spec, table or series still leads to it: its kind is known.
-pub(super) fn leads_somewhere(model: &Model, site: &Site<'_>) -> bool {
-    let name = match site.kind {
-        DeclarationKind::Spec(node) => &node.name,
-        DeclarationKind::Table(node) => &node.name,
-        DeclarationKind::Series(node) => &node.name,
-        _ => return false,
-    };
-    let nowhere = [Thing::Spec(usize::MAX), Thing::Table(usize::MAX), Thing::Series(usize::MAX)];
-    let thing = model.scopes.get(site.file).and_then(|scope| scope.names.get(&name.text));
-    thing.is_some_and(|thing| !nowhere.contains(thing))
 }
 
 /// Reads the lines that specs and tables share.

@@ -6,7 +6,8 @@ use dwell_syntax::tree::{self, DeclarationKind};
 use super::Site;
 use super::band::lone_or_band;
 use super::known::quantity;
-use super::spec::{leads_somewhere, lines};
+use super::quantity::leads_somewhere;
+use super::spec::lines;
 use crate::finding::Place;
 use crate::model::{Model, QuantityRef, ResolvedBand, Rows, Thing};
 use crate::trouble::Trouble;
@@ -15,7 +16,7 @@ use crate::trouble::Trouble;
 pub(super) fn rows(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
     for site in sites {
         let (DeclarationKind::Table(node), Thing::Table(place)) = (site.kind, site.thing) else { continue };
-        if !leads_somewhere(model, site) {
+        if !leads_somewhere(model, site.file, &node.name) {
             continue;
         }
         let Some(mut spec) = model.specs.get(place).cloned() else { continue };
@@ -46,7 +47,7 @@ pub(super) fn rows(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tro
 pub(super) fn series(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Trouble>) {
     for site in sites {
         let (DeclarationKind::Series(node), Thing::Series(place)) = (site.kind, site.thing) else { continue };
-        if !leads_somewhere(model, site) {
+        if !leads_somewhere(model, site.file, &node.name) {
             continue;
         }
         let Some(known) = model.series.get(place) else { continue };

@@ -1,0 +1,154 @@
+//! Specs, tables, series, and which variants they leave out.
+
+use super::{shown, spec};
+use crate::resolve::uncovered;
+use crate::texts::{sound, troubled};
+use expect_test::expect;
+
+#[test]
+fn what_is_set_must_pass_the_check() {
+    expect![[r#"
+        AdjustOutsideCheck { place: merle.dwell:1 «63 ± 6 Hz», check: merle.dwell:1 «62 ± 6 Hz», adjust_written: "63 ± 6 Hz", check_written: "62 ± 6 Hz", by: "1 Hz above 68 Hz" }
+    "#]]
+    .assert_eq(&troubled("spec x: frequency { check 62 ± 6 Hz  adjust 63 ± 6 Hz }\n"));
+    expect![[r#"
+        AdjustOutsideCheck { place: merle.dwell:1 «12 V ± 6 %», check: merle.dwell:1 «12 V ± 5 %», adjust_written: "12 V ± 6 %", check_written: "12 V ± 5 %", by: "0.12 V below 11.4 V and 0.12 V above 12.6 V" }
+    "#]]
+    .assert_eq(&troubled("spec x: dc-voltage { check 12 V ± 5 %  adjust 12 V ± 6 % }\n"));
+    expect![[r#"
+        AdjustOutsideCheck { place: merle.dwell:1 «at most 2 mm», check: merle.dwell:1 «below 2 mm», adjust_written: "at most 2 mm", check_written: "below 2 mm", by: "2 mm itself" }
+    "#]]
+    .assert_eq(&troubled("spec x: length { check below 2 mm  adjust at most 2 mm }\n"));
+    expect![[r#"
+        AdjustOutsideCheck { place: merle.dwell:1 «at least 1 mm», check: merle.dwell:1 «1 .. 2 mm», adjust_written: "at least 1 mm", check_written: "1 .. 2 mm", by: "any amount above 2 mm" }
+    "#]]
+    .assert_eq(&troubled("spec x: length { check 1 .. 2 mm  adjust at least 1 mm }\n"));
+    sound("spec x: frequency { check 62 ± 6 Hz  adjust 62 ± 6 Hz }\n");
+    sound("spec x: gauge-pressure { check 1 .. 2 bar  adjust 100 .. 200 kPa }\n");
+}
+
+#[test]
+fn only_bands_that_can_hold_together_are_compared() {
+    let text = |wheel: &str| {
+        format!(
+            "variant wheel-sort: steel, alloy\nitem hose-a: hose\nspec x: torque {{\n    check 152 ± 10 N·m when wheel-sort is steel\n    \
+             check 132 ± 8 N·m when wheel-sort is alloy\n    adjust 135 ± 4 N·m when wheel-sort is {wheel}\n}}\n\
+             spec y: gauge-pressure {{\n    check 36 ± 2 psi when hose-a is connected\n    check 43 ± 2 psi when hose-a is plugged\n    \
+             adjust 43 ± 1 psi when hose-a is plugged\n}}\n"
+        )
+    };
+    sound(&text("alloy"));
+    expect![[r#"
+        AdjustOutsideCheck { place: merle.dwell:6 «135 ± 4 N·m», check: merle.dwell:4 «152 ± 10 N·m», adjust_written: "135 ± 4 N·m", check_written: "152 ± 10 N·m", by: "11 N·m below 142 N·m" }
+    "#]]
+    .assert_eq(&troubled(&text("steel")));
+}
+
+#[test]
+fn a_spec_says_what_to_check() {
+    expect![[r#"
+        NotExecutable { place: merle.dwell:1 «x», what: "the spec `x`, which has no `check` line,", help: "write the band to check against: `check …`" }
+    "#]]
+    .assert_eq(&troubled("spec x: torque { source \"Invented.\" }\n"));
+    expect![[r#"
+        KindMismatch { place: merle.dwell:1 «5 mm», other: None, first: "5 mm (length or total-length)", second: "turn-angle", why: None }
+        NotExecutable { place: merle.dwell:1 «stages 30 ± 2 N·m then turn 90 ° ± 5 mm», what: "a tightening in stages", help: "write one spec for each stage and one `tighten` or `do` for each" }
+    "#]]
+    .assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m then turn 90 ° ± 5 mm }\n"));
+}
+
+#[test]
+fn tables() {
+    let model = sound(
+        r#"variant climate: usual, hot
+quantity case-temperature: temperature
+table regulated: electric-potential by case-temperature {
+    rows when climate is usual {
+        at -20 °C: 14.2 .. 15.2 V
+        at 20 °C: 13.8 .. 14.7 V
+    }
+    between rows linear
+    outside rows refuse
+    not adjustable
+}
+table play: free-play by length {
+    at most 16 in: at most 2 in
+    at 18 in: at most 2 1/4 in
+    between rows refuse
+    outside rows refuse
+}
+"#,
+    );
+    let regulated = spec(&model, "regulated").rows.as_ref().unwrap();
+    assert!(regulated.linear);
+    assert_eq!(shown(&regulated.groups[0].1[0].0.band), "[253.15, 253.15]");
+    assert_eq!(shown(&regulated.groups[0].1[1].1.band), "[13.8, 14.7]");
+    assert!(spec(&model, "regulated").not_adjustable.is_some());
+    let play = spec(&model, "play").rows.as_ref().unwrap();
+    assert_eq!(shown(&play.groups[0].1[0].0.band), "(, 0.4064]");
+    let place = model.specs.iter().position(|spec| spec.name == "regulated").unwrap();
+    let climate = model.variants.iter().position(|variant| variant.name == "climate").unwrap();
+    assert_eq!(uncovered(&model, place, &[]), [[(climate, 1)]]);
+}
+
+#[test]
+fn a_table_says_what_holds_between_and_outside() {
+    expect![[r#"
+        NotExecutable { place: merle.dwell:1 «x», what: "the table `x`, which does not say what holds between its rows,", help: "add `between rows linear` or `between rows refuse`" }
+        NotExecutable { place: merle.dwell:1 «x», what: "the table `x`, which does not say what holds outside its rows,", help: "add `outside rows refuse`" }
+        NotExecutable { place: merle.dwell:2 «at most 3 mm», what: "a class of values in a table that interpolates between points", help: "make it a point, or write `between rows refuse`" }
+    "#]]
+    .assert_eq(&troubled(
+        "table x: length by length { at 2 mm: 1 .. 2 mm }\n\
+         table y: length by length { at most 3 mm: 1 .. 2 mm  between rows linear  outside rows refuse }\n",
+    ));
+}
+
+#[test]
+fn series() {
+    let model = sound("series shims: length 2.20 .. 3.20 mm steps of 0.02 mm\n");
+    assert_eq!(shown(&model.series[0].range.band), "[0.0022, 0.0032]");
+    assert_eq!(model.series[0].step.to_string(), "0.00002");
+    expect![[r#"
+        BadNumber { place: merle.dwell:1 «0 mm», why: "the step from one size to the next must be above zero" }
+    "#]]
+    .assert_eq(&troubled("series shims: length 2.20 .. 3.20 mm steps of 0 mm\n"));
+}
+
+/// The combinations that spec `x` leaves out, in words.
+fn left_out(bands: &str, applies: &[(usize, Vec<usize>)]) -> String {
+    let model = sound(&format!(
+        "variant wheel-sort: steel, alloy, forged\nvariant climate: usual, hot\nvariant drive: front, all\nitem hose-a: hose\n\
+         spec x: torque {{ {bands} }}\n"
+    ));
+    let found = uncovered(&model, 0, applies);
+    let word = |(variant, value): &(usize, usize)| {
+        let choice = &model.variants[*variant];
+        format!("{} {}", choice.name, choice.values[*value])
+    };
+    found.iter().map(|one| one.iter().map(word).collect::<Vec<_>>().join(", ")).collect::<Vec<_>>().join("; ")
+}
+
+#[test]
+fn variants_without_a_value() {
+    assert_eq!(left_out("check 1 ± 1 N·m", &[]), "");
+    assert_eq!(
+        left_out("check 1 ± 1 N·m when wheel-sort is steel", &[]),
+        "wheel-sort alloy; wheel-sort forged"
+    );
+    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel, alloy, forged", &[]), "");
+    // A condition on a state may always hold.
+    assert_eq!(left_out("check 1 ± 1 N·m when hose-a is plugged", &[]), "");
+    // Only the values that the procedure applies to.
+    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel", &[(0, vec![0])]), "");
+    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel", &[(0, vec![0, 2])]), "wheel-sort forged");
+    // Two variants together: only what decides is named.
+    assert_eq!(
+        left_out(
+            "check 1 ± 1 N·m when wheel-sort is steel and climate is usual\n\
+             check 2 ± 1 N·m when wheel-sort is alloy",
+            &[]
+        ),
+        "wheel-sort steel, climate hot; wheel-sort forged"
+    );
+}
