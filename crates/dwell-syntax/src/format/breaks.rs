@@ -3,19 +3,20 @@
 use crate::lex::{Token, TokenKind};
 use crate::words::{Group, Word};
 
-/// Whether the line of a statement may be broken before token `at`. `row` is the first token of the statement.
-pub(super) fn may_break(tokens: &[Token], words: &[String], row: usize, at: usize) -> bool {
+/// Whether a clause begins with token `at`, so that a long line may be broken before it. `row` is the first token of the
+/// statement.
+pub(super) fn begins_clause(tokens: &[Token], words: &[String], row: usize, at: usize) -> bool {
     let kind = |at: usize| tokens.get(at).map(|token| token.kind);
     let word = |at: usize| words.get(at).map_or("", String::as_str);
-    let Some(before) = at.checked_sub(1) else { return false };
-    if at < row + 2 || kind(at) == Some(TokenKind::LineStr) || kind(at) == Some(TokenKind::Str) {
-        return false;
-    }
-    if kind(before) == Some(TokenKind::Comma) {
-        return true;
-    }
-    let is_word = matches!(kind(at), Some(TokenKind::Word | TokenKind::LineWord));
-    is_word && ends_clause(kind(before), word(before)) && begins_clause(word(row), word(at), word(at + 1), kind(at + 1))
+    let Some(before) = at.checked_sub(1).filter(|before| *before > row) else { return false };
+    matches!(kind(at), Some(TokenKind::Word | TokenKind::LineWord))
+        && ends_clause(kind(before), word(before))
+        && is_clause_word(word(row), word(at), word(at + 1), kind(at + 1))
+}
+
+/// Whether token `at` stands after a comma; a text never does.
+pub(super) fn after_comma(tokens: &[Token], at: usize) -> bool {
+    at.checked_sub(1).and_then(|before| tokens.get(before)).is_some_and(|before| before.kind == TokenKind::Comma)
 }
 
 /// Whether a clause can end with this token, so that the next word is no name that it waits for.
@@ -40,7 +41,7 @@ fn ends_clause(kind: Option<TokenKind>, word: &str) -> bool {
 }
 
 /// Whether `word`, which is followed by `next`, begins a clause in a statement that begins with `first`.
-fn begins_clause(first: &str, word: &str, next: &str, next_kind: Option<TokenKind>) -> bool {
+fn is_clause_word(first: &str, word: &str, next: &str, next_kind: Option<TokenKind>) -> bool {
     let number = matches!(next_kind, Some(TokenKind::Number | TokenKind::Compound));
     match Word::of(word) {
         Some(

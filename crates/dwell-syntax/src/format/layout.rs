@@ -1,6 +1,6 @@
 //! Tokens and comments to lines: rows of a block under each other, blocks that fit in one line kept there.
 
-use super::breaks::may_break;
+use super::breaks::{after_comma, begins_clause};
 use super::gaps::Gap;
 use super::starts::Start;
 use super::{INDENT, WIDTH};
@@ -116,7 +116,7 @@ impl<'t> Layout<'t> {
                 if self.must_break(at) {
                     self.new_line(at, depth + 1, depth + 1, false);
                 } else {
-                    self.blank(self.space(at));
+                    self.push(self.space(at));
                 }
             }
             let stop = (at + 1..to).find(|at| self.must_break(*at)).unwrap_or(to);
@@ -134,12 +134,33 @@ impl<'t> Layout<'t> {
     fn broken(&mut self, row: usize, from: usize, to: usize, brace: usize, depth: usize) {
         let mut at = from;
         while at < to {
-            let stop = (at + 1..to).find(|at| may_break(self.tokens, self.words, row, *at)).unwrap_or(to);
+            let clause = |at: &usize| begins_clause(self.tokens, self.words, row, *at);
+            let stop = (at + 1..to).find(clause).unwrap_or(to);
+            let brace = if stop == to { brace } else { 0 };
+            self.fit(at, stop, brace, depth, at > from);
+            at = stop;
+        }
+    }
+
+    /// One clause: on this line, on the next, or, where it fits on neither, broken after its commas.
+    fn fit(&mut self, from: usize, to: usize, brace: usize, depth: usize, follows: bool) {
+        let needed = self.flat_width(from, to) + brace;
+        let space = if follows { self.space(from) } else { "" };
+        if self.width + space.len() + needed <= WIDTH {
+            self.push(space);
+            return self.flat(from, to);
+        }
+        if follows {
+            self.new_line(from, depth + 1, depth + 1, false);
+        }
+        let mut at = from;
+        while at < to {
+            let stop = (at + 1..to).find(|at| after_comma(self.tokens, *at)).unwrap_or(to);
             let needed = self.flat_width(at, stop) + if stop == to { brace } else { 0 };
             if at > from {
                 let space = self.space(at);
                 if self.width + space.len() + needed <= WIDTH {
-                    self.blank(space);
+                    self.push(space);
                 } else {
                     self.new_line(at, depth + 1, depth + 1, false);
                 }
@@ -165,7 +186,7 @@ impl<'t> Layout<'t> {
         if self.gap(open).is_some_and(Gap::commented) {
             self.new_line(open, depth, depth + 1, false);
         } else {
-            self.blank(self.space(open));
+            self.push(self.space(open));
         }
         let one_line = (open + 1..=close).all(|at| self.gap(at).is_none_or(|gap| !gap.line_end));
         let empty = close == open + 1 && self.gap(close).is_none_or(|gap| !gap.commented());
@@ -182,7 +203,7 @@ impl<'t> Layout<'t> {
     fn flat(&mut self, from: usize, to: usize) {
         for at in from..to {
             if at > from {
-                self.blank(self.space(at));
+                self.push(self.space(at));
             }
             self.push(self.word(at));
         }
@@ -215,10 +236,6 @@ impl<'t> Layout<'t> {
     fn push(&mut self, text: &str) {
         self.line.push_str(text);
         self.width += text.chars().count();
-    }
-
-    fn blank(&mut self, blanks: &'static str) {
-        self.push(blanks);
     }
 
     /// Ends the line and begins the one of token `at`, with the comments that stand between; `depth` is the token's,

@@ -1,6 +1,9 @@
 //! The one spelling of each token: `±` for `+-`, `°` for `deg`, `Ω` for `ohm`, `µ` for `u`, `·` for `*` in a unit.
 
-use dwell_quantity::{Lookup, lookup};
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+use dwell_quantity::{Lookup, Unit, lookup};
 
 use crate::lex::{Token, TokenKind, lex};
 use crate::tree::File;
@@ -25,17 +28,27 @@ pub(super) fn texts(text: &str, tokens: &[Token]) -> Vec<String> {
         .collect()
 }
 
-/// The first of the spellings of a unit that differ only in a twin sign. Another word for the unit stays as typed.
+/// The first of the spellings of a unit that differ only in a twin sign. Another word for the unit stays as typed, and so
+/// does what is no unit.
 pub(super) fn unit(typed: &str) -> String {
-    let Lookup::Unit(meant) = lookup(typed) else { return typed.to_owned() };
+    let Some(meant) = known(typed) else { return typed.to_owned() };
     let mut spelling = typed.to_owned();
     for twin in [degree, ohm, micro, dot] {
         let other = twin(&spelling);
-        if other != spelling && lookup(&other) == Lookup::Unit(meant) {
+        if other != spelling && known(&other) == Some(meant) {
             spelling = other;
         }
     }
     spelling
+}
+
+/// The unit of a spelling of the table. Unlike a look-up it costs nothing where there is none.
+fn known(spelling: &str) -> Option<Unit> {
+    static TABLE: LazyLock<HashMap<&'static str, Unit>> = LazyLock::new(|| {
+        let spelt = dwell_quantity::spellings().map(|spelling| (spelling, lookup(spelling)));
+        spelt.filter_map(|(spelling, found)| if let Lookup::Unit(unit) = found { Some((spelling, unit)) } else { None }).collect()
+    });
+    TABLE.get(spelling).copied()
 }
 
 fn degree(spelling: &str) -> String {
