@@ -1,4 +1,14 @@
 //! Every suite of the whole, in one test binary.
 
 #[cfg(test)]
+mod dependencies;
+#[cfg(test)]
 mod outside;
+#[cfg(test)]
+mod tidy;
+
+/// The top folder of the project.
+#[cfg(test)]
+fn root() -> std::path::PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(std::path::Path::to_path_buf).unwrap_or_default()
+}

@@ -1,0 +1,102 @@
+//! Who may use whom: every allowed dependency of every crate, ours and others'. What is not listed here is not allowed.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::process::Command;
+
+/// Each crate with what it may use outside its tests.
+const ALLOWED: &[(&str, &[&str])] = &[
+    ("dwell-quantity", &["libm", "num-bigint", "num-rational", "num-traits", "strsim"]),
+    ("dwell-syntax", &["chumsky", "dwell-quantity", "logos", "strsim", "unicode-ident"]),
+    ("dwell-card", &["dwell-quantity", "schemars", "serde", "serde_json", "serde_json_canonicalizer", "sha2"]),
+    ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json"]),
+    ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "strsim"]),
+    ("dwell-run", &["dwell-card", "dwell-quantity", "dwell-record"]),
+    ("dwell-readings", &["csv", "dwell-quantity"]),
+    ("dwell-workspace", &["dwell-check", "ignore"]),
+    (
+        "dwell",
+        &[
+            "anyhow",
+            "ariadne",
+            "clap",
+            "dwell-card",
+            "dwell-check",
+            "dwell-quantity",
+            "dwell-readings",
+            "dwell-record",
+            "dwell-run",
+            "dwell-syntax",
+            "dwell-workspace",
+            "serde_json",
+            "tempfile",
+            "time",
+        ],
+    ),
+    ("dwell-tests", &[]),
+];
+
+/// What must never be reached, however many crates lie between: who, whom, and why.
+const NEVER: &[(&str, &str, &str)] = &[
+    ("dwell-run", "dwell-syntax", "a machine in the bay needs no compiler"),
+    ("dwell-run", "dwell-check", "a machine in the bay needs no compiler"),
+    ("dwell-record", "dwell-card", "a record can be read without the card that made it"),
+    ("dwell-check", "dwell-record", "the writer's side knows nothing of what happened"),
+    ("dwell-quantity", "serde", "only cards, records and settings are files"),
+    ("dwell-syntax", "serde", "only cards, records and settings are files"),
+];
+
+fn metadata() -> BTreeMap<String, BTreeSet<String>> {
+    let output = Command::new(env!("CARGO"))
+        .args(["metadata", "--no-deps", "--format-version", "1", "--offline"])
+        .current_dir(crate::root())
+        .output()
+        .expect("cargo metadata runs");
+    let json: serde_json::Value = serde_json::from_slice(&output.stdout).expect("cargo metadata prints JSON");
+    let packages = json["packages"].as_array().expect("a list of packages");
+    packages
+        .iter()
+        .map(|package| {
+            let name = package["name"].as_str().expect("a name").to_owned();
+            let uses = package["dependencies"].as_array().expect("a list").iter();
+            let uses = uses.filter(|used| used["kind"].is_null());
+            (name, uses.map(|used| used["name"].as_str().expect("a name").to_owned()).collect())
+        })
+        .collect()
+}
+
+#[test]
+fn nothing_is_used_that_is_not_listed() {
+    for (name, uses) in metadata() {
+        let allowed = ALLOWED.iter().find(|(known, _)| *known == name);
+        let (_, allowed) = allowed.unwrap_or_else(|| panic!("{name} is not in the table of tests/dependencies.rs"));
+        for used in uses {
+            assert!(allowed.contains(&used.as_str()), "{name} uses {used}, which tests/dependencies.rs does not allow");
+        }
+    }
+}
+
+#[test]
+fn nothing_is_listed_that_is_not_used() {
+    let real = metadata();
+    for (name, allowed) in ALLOWED {
+        let uses = real.get(*name).unwrap_or_else(|| panic!("{name} is listed and not there"));
+        for used in *allowed {
+            assert!(uses.contains(*used), "{name} no longer uses {used}: take it off the table");
+        }
+    }
+}
+
+#[test]
+fn what_must_never_be_reached_is_not() {
+    let real = metadata();
+    for (from, to, why) in NEVER {
+        let mut seen = BTreeSet::new();
+        let mut waiting = vec![(*from).to_owned()];
+        while let Some(now) = waiting.pop() {
+            if seen.insert(now.clone()) {
+                waiting.extend(real.get(&now).into_iter().flatten().cloned());
+            }
+        }
+        assert!(!seen.contains(*to), "{from} reaches {to}: {why}");
+    }
+}
