@@ -50,7 +50,7 @@ pub struct ReadingLine {
     pub as_found: Found,
     /// After the last measurement.
     pub as_left: Found,
-    /// How often it was measured.
+    /// How often it was measured; 0 for one that is computed from others.
     pub measured: u32,
 }
 
@@ -157,11 +157,27 @@ impl Report {
         }
     }
 
+    /// A reading that is computed is never measured: it is there from its first decision on.
+    fn computed(&mut self, reading: &ReadingName, tested: &Tested, adjusting: bool) {
+        let Some(value) = tested.value.clone() else { return };
+        let mut found = Found { value, band: None, adjusting, side: None, off: None, uncertain: None };
+        found.judged(tested, adjusting);
+        self.readings.push(ReadingLine {
+            reading: reading.clone(),
+            as_found: found.clone(),
+            as_left: found,
+            measured: 0,
+        });
+    }
+
     /// As found, the first decision counts; as left, the last one.
     fn judged(&mut self, judged: &Judged) {
         for tested in &judged.tests {
-            let line = self.readings.iter_mut().find(|line| Some(&line.reading) == tested.reading.as_ref());
-            let Some(line) = line else { continue };
+            let Some(reading) = &tested.reading else { continue };
+            let Some(line) = self.readings.iter_mut().find(|line| line.reading == *reading) else {
+                self.computed(reading, tested, judged.adjusting);
+                continue;
+            };
             line.as_left.judged(tested, judged.adjusting);
             if line.measured == 1 && line.as_found.side.is_none() {
                 line.as_found.judged(tested, judged.adjusting);

@@ -1,1 +1,11 @@
-//! Unit tests of the runner.
+//! Unit tests of the runner, on small cards built by hand.
+
+mod build;
+mod cautions;
+mod damage;
+mod decisions;
+mod drive;
+mod outcomes;
+mod resume;
+mod stop;
+mod values;

@@ -73,7 +73,7 @@ fn known(time: &Option<String>) -> &str {
 
 fn reading(out: &mut fmt::Formatter<'_>, line: &ReadingLine) -> fmt::Result {
     writeln!(out, "  {} ({})", line.reading.words(), line.reading.procedure)?;
-    if line.measured == 1 {
+    if line.measured == 1 || (line.measured == 0 && line.as_found == line.as_left) {
         return found(out, "as found and left", &line.as_found);
     }
     found(out, "as found", &line.as_found)?;

@@ -4,10 +4,10 @@ use super::turn::Turn;
 use super::view::{in_words, measure_of, unit_named};
 use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Basis, basis, branch_ways, judge_in, sides, work};
+use dwell_card::meaning::{Basis, States, basis, branch_ways, judge_in, sides, work};
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{
-    Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, reading_shown, verdict,
+    Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, from_base, reading_shown, verdict,
 };
 use dwell_record::What;
 use dwell_record::event::{Judged, ReadingName, Tested, Uncertain};
@@ -22,11 +22,10 @@ impl Turn<'_> {
         let tests = tests.map(|(test, side)| self.tested(test, *side, &judge.condition.says)).collect();
         let says = judge.condition.says.clone();
         self.happened(Some(at), What::Judged(Judged { says, adjusting: judge.adjusting, holds, tests }));
+        self.narrow(&judge.condition, &came);
         self.state.judged = Some((at, came));
         if !holds {
-            if !judge.adjusting {
-                self.state.open.insert(at);
-            }
+            self.state.open.insert(at);
             return Way::Out;
         }
         for settled in &judge.settles {
@@ -35,15 +34,16 @@ impl Turn<'_> {
         if !judge.proves.is_empty() {
             let proof = Work { brings: judge.proves.clone(), ..Work::default() };
             let after = work(&proof, self.chosen, &self.state.slots).after;
-            self.state.moved(after);
+            self.state.moved(after, judge.proves.iter().map(|step| step.slot));
             self.end_lasting();
         }
         Way::In
     }
 
     /// Which way a branch goes.
-    pub(super) fn branch(&self, condition: &Condition) -> Way {
+    pub(super) fn branch(&mut self, condition: &Condition) -> Way {
         let came: Vec<Side> = condition.tests.iter().map(|test| self.side(test, true)).collect();
+        self.narrow(condition, &came);
         branch_ways(condition, &came)
     }
 
@@ -59,11 +59,24 @@ impl Turn<'_> {
         }
     }
 
+    /// What a test after a state has told of a state that was not known.
+    fn narrow(&mut self, condition: &Condition, came: &[Side]) {
+        for (test, side) in condition.tests.iter().zip(came) {
+            let Test::Guard { guard: Guard::State { slot, states }, not } = test else { continue };
+            let (now, asked) = (self.state.slot(*slot), States::these(states));
+            let (inside, outside): (Vec<usize>, Vec<usize>) = now.iter().partition(|state| asked.has(*state));
+            let left = if (*side == Side::In) != *not { inside } else { outside };
+            if !left.is_empty() {
+                self.state.set(*slot, States::these(&left));
+            }
+        }
+    }
+
     /// The band of a test in words, where it is known now.
     pub(super) fn band_in_words(&self, test: &Test) -> Option<String> {
         let basis = self.view().scene(|scene| basis(test, scene))?;
         let (unit, kind, decimals) = self.band_units(test, &basis)?;
-        Some(band_shown(&basis.band, unit, kind, decimals))
+        Some(fully_shown(&basis.band, unit, kind, decimals))
     }
 
     /// The unit, kind and decimals that a band is shown with: those of its limit, or of the reading.
@@ -95,7 +108,7 @@ impl Turn<'_> {
         let known = reading.and_then(|reading| self.card.readings.get(reading));
         let unit = known.and_then(measure_of).map_or(band_unit, |(_, unit)| unit);
         let decimals = reading.map_or(band_decimals, |reading| self.view().decimals(reading));
-        let words = |band: &Band| band_shown(band, band_unit, kind, band_decimals);
+        let words = |band: &Band| fully_shown(band, band_unit, kind, band_decimals);
         tested.band = Some(words(&basis.band));
         tested.written = basis.written.clone();
         if basis.deciding != basis.band {
@@ -140,6 +153,14 @@ impl Turn<'_> {
             self.card.frames.get(known.frame).map(|frame| frame.procedure.clone()).unwrap_or_default();
         Some(ReadingName { number, name: known.name.clone(), place: known.at.clone(), procedure })
     }
+}
+
+/// A band with as many decimals, up to three more, as show its ends fully: a computed or drawn-in end is rarely round.
+fn fully_shown(band: &Band, unit: Unit, kind: Kind, decimals: u32) -> String {
+    let ends = [&band.low, &band.high].into_iter().flatten();
+    let needed =
+        ends.map(|end| from_base(&end.value, unit, kind).decimals_needed().unwrap_or(u32::MAX)).max();
+    band_shown(band, unit, kind, needed.unwrap_or(decimals).clamp(decimals, decimals.saturating_add(3)))
 }
 
 /// The one reading whose latest value a test looks at.

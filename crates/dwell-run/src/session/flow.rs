@@ -9,7 +9,7 @@ use dwell_card::limit::Formula;
 use dwell_card::meaning::{Truth, choices, guards_hold, work};
 use dwell_card::vehicle::Required;
 use dwell_record::event::{Closed, Doing, Ended, Finished, NeedAnswered, Procedure, Step, Words};
-use dwell_record::{Outcome as Result_, Report, What};
+use dwell_record::{Report, What};
 
 impl Turn<'_> {
     /// Does the node at hand. `false` where it asks something, or where all is over.
@@ -106,6 +106,7 @@ impl Turn<'_> {
                 self.set_counter(*counter, 0);
             }
         }
+        self.state.cautions.retain(|caution| nodes.get(*caution).is_some_and(|node| node.frame != frame));
         self.state.shown.clear();
         if let (Some(known), true) = (self.card.frames.get(frame), frame > 0) {
             let (procedure, title) = (known.procedure.clone(), known.title.clone());
@@ -123,7 +124,8 @@ impl Turn<'_> {
     fn need(&mut self, required: &Required, says: &str, proved: bool) -> Result<bool, Refusal> {
         let now = self.state.slot(required.slot);
         let asked = guards_hold(&required.when, self.chosen, &self.state.slots) == Truth::Yes;
-        if asked && !proved {
+        let told = self.state.known.contains(&required.slot);
+        if asked && !proved && !told {
             let slot = self.card.slots.get(required.slot);
             let slot = slot.ok_or_else(|| Refusal::BrokenCard("a need is about nothing".into()))?;
             let cautions = self.cautions_before(&[]);
@@ -289,7 +291,7 @@ impl Turn<'_> {
             Some(outcome) => outcome,
         };
         let result = match outcome_of(outcome) {
-            Result_::Passed if known.adjusted => Result_::AdjustedAndPassed,
+            dwell_record::Outcome::Passed if known.adjusted => dwell_record::Outcome::AdjustedAndPassed,
             other => other,
         };
         let frame_known = self.card.frames.get(frame);
@@ -319,7 +321,7 @@ impl Turn<'_> {
     }
 
     fn finish(&mut self) {
-        let result = self.state.result.unwrap_or(Result_::Unfinished);
+        let result = self.state.result.unwrap_or(dwell_record::Outcome::Unfinished);
         self.state.result = Some(result);
         let mut report = Report::of(self.before);
         for event in &self.events {
@@ -333,11 +335,11 @@ impl Turn<'_> {
 }
 
 /// The words of the record for an outcome of the card.
-fn outcome_of(outcome: Outcome) -> Result_ {
+fn outcome_of(outcome: Outcome) -> dwell_record::Outcome {
     match outcome {
-        Outcome::Passed => Result_::Passed,
-        Outcome::Failed => Result_::Failed,
-        Outcome::Unfinished => Result_::Unfinished,
-        Outcome::Referred => Result_::Referred,
+        Outcome::Passed => dwell_record::Outcome::Passed,
+        Outcome::Failed => dwell_record::Outcome::Failed,
+        Outcome::Unfinished => dwell_record::Outcome::Unfinished,
+        Outcome::Referred => dwell_record::Outcome::Referred,
     }
 }

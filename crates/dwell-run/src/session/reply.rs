@@ -53,7 +53,7 @@ impl Turn<'_> {
                 let now = self.states_in_words(need.slot);
                 self.doubt(format!("{} asks for something else: {now}", known.says.trim_end_matches('.')));
             }
-            self.state.moved(worked.after);
+            self.state.moved(worked.after, known.moves.iter().chain(&known.brings).map(|step| step.slot));
             self.end_lasting();
         }
         self.take(Way::Then)
@@ -74,19 +74,14 @@ impl Turn<'_> {
             What::NeedAnswered(NeedAnswered { says: says.to_owned(), holds, asked: true }),
         );
         if let Act::Need { required, .. } = &node.act {
-            let asked = States::these(&required.states);
-            let now = self.state.slot(required.slot);
             let count = self.card.slots.get(required.slot).map_or(0, |slot| slot.states.len());
-            let others = (0..count).filter(|state| !asked.has(*state));
-            let told = match (holds, now.and(asked).is_empty()) {
-                (true, false) => now.and(asked),
-                (true, true) => asked,
-                (false, true) => now,
-                (false, false) => others.fold(States::default(), |all, state| all.or(States::only(state))),
+            let others: Vec<usize> = (0..count).filter(|state| !required.states.contains(state)).collect();
+            let told = match holds {
+                true => States::these(&required.states),
+                false if required.states.contains(&0) => States::these(&others),
+                false => States::only(0),
             };
-            if let Some(place) = self.state.slots.get_mut(required.slot) {
-                *place = told;
-            }
+            self.state.told(required.slot, told);
         }
         self.take(if holds { Way::Yes } else { Way::No })
     }

@@ -49,8 +49,10 @@ pub(super) struct State {
     pub prompt: Prompt,
     /// The state of each slot, as far as it is known.
     pub slots: Vec<States>,
-    /// The slots that this job has changed.
-    pub touched: BTreeSet<usize>,
+    /// What each slot was in when the job began, as far as its needs told.
+    pub entry: Vec<States>,
+    /// The slots whose state was asked, brought about or proved in this job.
+    pub known: BTreeSet<usize>,
     /// The latest value of each reading.
     pub latest: Vec<Option<Stored>>,
     /// The value of each reading as found.
@@ -88,7 +90,8 @@ impl State {
             at: 0,
             prompt: Prompt::Done { result: dwell_record::Outcome::Unfinished },
             slots: card.slots.iter().map(|_| States::only(0)).collect(),
-            touched: BTreeSet::new(),
+            entry: card.slots.iter().map(|_| States::only(0)).collect(),
+            known: BTreeSet::new(),
             latest: card.readings.iter().map(|_| None).collect(),
             first: card.readings.iter().map(|_| None).collect(),
             taken: Vec::new(),
@@ -111,23 +114,36 @@ impl State {
         self.slots.get(slot).copied().unwrap_or_default()
     }
 
-    /// Takes over the states after some work, and notes which slots it changed.
-    pub(super) fn moved(&mut self, after: Vec<States>) {
-        for (slot, (was, is)) in self.slots.iter().zip(&after).enumerate() {
-            if was != is {
-                self.touched.insert(slot);
-            }
+    /// Sets the state of a slot.
+    pub(super) fn set(&mut self, slot: usize, states: States) {
+        if let Some(place) = self.slots.get_mut(slot) {
+            *place = states;
         }
+    }
+
+    /// Takes over the states after some work on these slots.
+    pub(super) fn moved(&mut self, after: Vec<States>, slots: impl Iterator<Item = usize>) {
         self.slots = after;
+        self.known.extend(slots);
+    }
+
+    /// What a need told of a slot that was not known before.
+    pub(super) fn told(&mut self, slot: usize, states: States) {
+        self.set(slot, states);
+        if let Some(place) = self.entry.get_mut(slot) {
+            *place = states;
+        }
+        self.known.insert(slot);
     }
 
     /// What this job changed and has not put back, in words.
     pub(super) fn left_open(&self, card: &Card) -> Vec<String> {
         let leaves = card.frames.first().map(|frame| frame.leaves.as_slice()).unwrap_or_default();
         let mut all = Vec::new();
-        for slot in &self.touched {
+        for slot in &self.known {
             let Some(known) = card.slots.get(*slot) else { continue };
-            let mut settled = States::these(&known.may_stay).or(States::only(known.entry));
+            let entry = self.entry.get(*slot).copied().unwrap_or_default();
+            let mut settled = States::these(&known.may_stay).or(States::only(0)).or(entry);
             for (_, state) in leaves.iter().filter(|(left, _)| left == slot) {
                 settled = settled.or(States::only(*state));
             }
