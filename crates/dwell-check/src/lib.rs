@@ -1,8 +1,17 @@
 //! Tree to card and findings: names, quantities, lowering, flow and rules.
 //!
-//! A pure function from texts to cards and findings: [`check`]. Nothing here touches a disk, a clock or a terminal.
+//! A pure function from texts to cards and findings: [`check::check`]. Nothing here touches a disk, a clock or a terminal.
 
+pub mod check;
+mod facts;
 pub mod finding;
+pub mod flow;
+pub mod lower;
 pub mod model;
+pub mod names;
 pub mod program;
+pub mod resolve;
+pub mod rules;
+#[cfg(test)]
+mod texts;
 pub mod trouble;

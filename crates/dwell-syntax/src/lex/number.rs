@@ -26,11 +26,14 @@ impl Scan<'_> {
     /// Reads a number whose sign (if any) stands at `start` and whose first digit at `first`.
     pub(super) fn read_number(&mut self, start: usize, first: usize) {
         let text = self.from(first);
-        if let Some((length, mended)) = disguised(text) {
+        let lettered = lettered(text).map(|found| (found, "a letter stands here for a digit"));
+        let disguised =
+            || disguised(text).map(|found| (found, "these are not the digits 0 to 9 and the point"));
+        if let Some(((length, mended), message)) = lettered.or_else(disguised) {
             let end = first + length;
             let mended = format!("{}{mended}", self.between(start, first));
             self.skip_to(end);
-            self.slip_of("look-alike-character", start, end, "these are not the digits 0 to 9 and the point")
+            self.slip_of("look-alike-character", start, end, message)
                 .help(format!("write `{mended}`"))
                 .fix(Span::new(start, end), mended.clone());
             return self.number_token(start, end, Some(mended));
@@ -376,6 +379,22 @@ fn disguised(text: &str) -> Option<(usize, String)> {
         length = at + c.len_utf8();
     }
     odd.then_some((length, mended))
+}
+
+/// A number with the letter O for a zero or the letter l or I for a one: its bytes and what it means. `2l` is two litres.
+fn lettered(text: &str) -> Option<(usize, String)> {
+    let length = text.bytes().take_while(|b| b.is_ascii_alphanumeric() || *b == b'.').count();
+    let run = text.get(..length)?.trim_end_matches('.');
+    let tail = run.get(decimal(run)..)?;
+    let looks = |c: char| c.is_ascii_digit() || matches!(c, '.' | 'O' | 'o' | 'l' | 'I');
+    let goes_on = text.get(run.len()..)?.starts_with(|c| in_word(c) || c == '-');
+    if tail.is_empty() || goes_on || run.contains("..") || !run.chars().all(looks) {
+        return None;
+    }
+    if matches!(dwell_quantity::lookup(tail), dwell_quantity::Lookup::Unit(_)) {
+        return None;
+    }
+    Some((run.len(), run.replace(['O', 'o'], "0").replace(['l', 'I'], "1")))
 }
 
 /// Year, month and day at the start of `text`, if ten characters there have the form of a date.

@@ -1,0 +1,136 @@
+//! From texts to findings and cards: the files, the names, the quantities, the flow, the rules, in this order.
+
+mod blocks;
+mod reach;
+mod shadow;
+mod waiver;
+
+use crate::facts::Facts;
+use crate::finding::{Finding, Level, Place};
+use crate::lower::lower;
+use crate::model::Model;
+use crate::program::{Program, Sources};
+use crate::trouble::Trouble;
+use crate::{flow, resolve, rules};
+use dwell_card::Card;
+use reach::Reach;
+use std::collections::HashSet;
+
+/// What came out.
+#[derive(Clone, Debug)]
+pub struct Checked {
+    /// The files.
+    pub program: Program,
+    /// What was found, by file and place.
+    pub findings: Vec<Finding>,
+    /// What was found and waived, each with the reason.
+    pub waived: Vec<Waived>,
+    /// The procedures of the files that were asked for.
+    pub procedures: Vec<Compiled>,
+}
+
+/// A finding that the writer waived.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waived {
+    /// The finding.
+    pub finding: Finding,
+    /// The writer's reason.
+    pub because: String,
+    /// Where it is waived.
+    pub place: Place,
+}
+
+/// One procedure.
+#[derive(Clone, Debug)]
+pub struct Compiled {
+    /// Its name.
+    pub name: String,
+    /// The file that declares it.
+    pub file: usize,
+    /// Where its name is declared.
+    pub place: Place,
+    /// Its card; none while an error concerns its file or one that this file uses.
+    pub card: Option<Card>,
+    /// The graph that was walked, proved or not: what a witness refers to. None where the text has a hole.
+    pub graph: Option<Card>,
+    /// For each node of the card the text that it comes from.
+    pub places: Vec<Place>,
+}
+
+impl Checked {
+    /// Whether any finding is an error.
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(|finding| finding.level == Level::Error)
+    }
+}
+
+/// Checks these files, with all that they use. The procedures that stand in them are walked through on every way and
+/// for every variant; those of used files only where they are performed.
+pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
+    let mut troubles = Vec::new();
+    let program = Program::load(roots, sources, &mut troubles);
+    let model = resolve::resolve(&program, &mut troubles);
+    let waivers = waiver::all(&program, &mut troubles);
+    let reach = Reach::of(&program, &model);
+    let mut procedures = Vec::new();
+    for (index, head) in model.procedures.iter().enumerate() {
+        if program.files.get(head.place.file).is_some_and(|file| file.root) {
+            let lowered = walked(&program, &model, index, &reach, &mut troubles);
+            let (card, places) = lowered.unzip();
+            procedures.push(Compiled {
+                name: head.name.clone(),
+                file: head.place.file,
+                place: head.place,
+                graph: card.clone(),
+                card,
+                places: places.unwrap_or_default(),
+            });
+        }
+    }
+    troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
+    shadow::leave_out(&mut troubles);
+    let findings = rules::findings(&Facts { program: &program, model: &model, troubles: &troubles });
+    let (findings, waived) = waiver::apart(ordered(findings), &waivers);
+    for compiled in &mut procedures {
+        let concerned = reach.files_seen(compiled.file);
+        let mut errors = findings.iter().filter(|finding| finding.level == Level::Error);
+        if errors.any(|error| concerned.contains(&error.place.file)) {
+            compiled.card = None;
+        }
+    }
+    Checked { program, findings, waived, procedures }
+}
+
+/// Lowers one procedure and walks through it, as far as its text has no hole.
+fn walked(
+    program: &Program,
+    model: &Model,
+    procedure: usize,
+    reach: &Reach,
+    troubles: &mut Vec<Trouble>,
+) -> Option<(Card, Vec<Place>)> {
+    if reach.is_broken(procedure) {
+        return None;
+    }
+    let lowered = lower(program, model, procedure, troubles)?;
+    if reach.has_hole(procedure, troubles) {
+        return None;
+    }
+    flow::analyse(&lowered, troubles);
+    Some((lowered.card, lowered.places))
+}
+
+/// By file and place; what two callers of one procedure found alike stands there once.
+fn ordered(mut findings: Vec<Finding>) -> Vec<Finding> {
+    let mut seen = HashSet::new();
+    findings.retain(|finding| seen.insert((finding.place, finding.rule, finding.message.clone())));
+    findings.sort_by(|one, other| {
+        (one.place, one.level, one.rule, &one.message).cmp(&(
+            other.place,
+            other.level,
+            other.rule,
+            &other.message,
+        ))
+    });
+    findings
+}

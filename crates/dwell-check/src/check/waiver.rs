@@ -1,0 +1,81 @@
+//! Waivers: what the writer lets pass in one block, and why.
+
+use super::{Waived, blocks};
+use crate::finding::{Finding, Place};
+use crate::program::Program;
+use crate::trouble::Trouble;
+use crate::{names, rules};
+use dwell_syntax::tree::{DeclarationKind, StatementKind};
+
+/// `waive RULE because "…"`, with what it reaches over.
+#[derive(Clone, Debug)]
+pub(super) struct Waiver {
+    /// The rule.
+    rule: String,
+    /// The block that it stands in, or the whole procedure.
+    block: Place,
+    /// Why.
+    because: String,
+    /// Where it stands.
+    place: Place,
+}
+
+/// All waivers of all files. One for a rule that is not there, or that cannot be waived, is a trouble.
+pub(super) fn all(program: &Program, troubles: &mut Vec<Trouble>) -> Vec<Waiver> {
+    let mut waivers = Vec::new();
+    for (file, source) in program.files.iter().enumerate() {
+        for declaration in &source.tree.declarations {
+            let DeclarationKind::Procedure(procedure) = &declaration.kind else { continue };
+            blocks::statements(procedure, declaration.span, &mut |statement, block| {
+                let StatementKind::Waive { rule, because } = &statement.kind else { return };
+                let place = Place { file, span: rule.span };
+                match rules::named(&rule.text) {
+                    Some(known) if known.waivable => waivers.push(Waiver {
+                        rule: rule.text.clone(),
+                        block: Place { file, span: block },
+                        because: because.text.clone(),
+                        place: Place { file, span: statement.span },
+                    }),
+                    Some(_) => troubles.push(Trouble::NotExecutable {
+                        place,
+                        what: format!("`{}` cannot be waived", rule.text),
+                        help: "mend what it finds; without that the text has no one meaning to execute"
+                            .into(),
+                    }),
+                    None => troubles.push(Trouble::NotFound {
+                        place,
+                        name: rule.text.clone(),
+                        what: "a rule",
+                        near: names::near(&rule.text, rules::all().iter().map(|known| known.name)),
+                        elsewhere: None,
+                    }),
+                }
+            });
+        }
+    }
+    waivers
+}
+
+/// The findings that stand, and those that are waived.
+pub(super) fn apart(findings: Vec<Finding>, waivers: &[Waiver]) -> (Vec<Finding>, Vec<Waived>) {
+    let mut standing = Vec::new();
+    let mut waived = Vec::new();
+    for finding in findings {
+        match waivers.iter().find(|waiver| waiver.covers(&finding)) {
+            Some(waiver) => {
+                waived.push(Waived { finding, because: waiver.because.clone(), place: waiver.place });
+            }
+            None => standing.push(finding),
+        }
+    }
+    (standing, waived)
+}
+
+impl Waiver {
+    /// Whether this waiver lets that finding pass.
+    fn covers(&self, finding: &Finding) -> bool {
+        self.rule == finding.rule
+            && self.block.file == finding.place.file
+            && self.block.span.holds(finding.place.span)
+    }
+}

@@ -1,0 +1,179 @@
+//! The rules: each has a name, a level, a page of its own, and the words for what was found.
+
+use crate::facts::Facts;
+use crate::finding::{Finding, Fix, Level, Place, Witness};
+use dwell_syntax::slip::Slip;
+
+/// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`.
+macro_rules! rules {
+    ($($rule:ident)*) => {
+        const RULES: &[Rule] = &[$($rule::RULE),*];
+        const CHECKS: &[fn(&Facts, &mut Vec<Finding>)] = &[$($rule::check),*];
+    };
+}
+
+rules! {
+    syntax look_alike_character bad_number unit_missing unit_unknown unit_ambiguous
+    not_found declared_twice import_cycle not_executable
+    kind_mismatch one_sided_band band_reversed adjust_outside_check variant_uncovered not_adjustable
+    tool_cannot_measure tool_out_of_range tool_not_connected
+    unreachable endless out_unhandled no_way_out no_recheck
+    need_not_met wrong_state kept_broken not_restored single_use_refitted
+    caution_missing caution_late caution_too_weak
+}
+
+mod adjust_outside_check;
+mod bad_number;
+mod band_reversed;
+mod caution_late;
+mod caution_missing;
+mod caution_too_weak;
+mod declared_twice;
+mod endless;
+mod import_cycle;
+mod kept_broken;
+mod kind_mismatch;
+mod look_alike_character;
+mod need_not_met;
+mod no_recheck;
+mod no_way_out;
+mod not_adjustable;
+mod not_executable;
+mod not_found;
+mod not_restored;
+mod one_sided_band;
+mod out_unhandled;
+mod single_use_refitted;
+mod syntax;
+mod tool_cannot_measure;
+mod tool_not_connected;
+mod tool_out_of_range;
+mod unit_ambiguous;
+mod unit_missing;
+mod unit_unknown;
+mod unreachable;
+mod variant_uncovered;
+mod wrong_state;
+
+/// The name of the rule for what cannot be read at all.
+pub(crate) const SYNTAX: &str = syntax::RULE.name;
+
+/// One rule.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rule {
+    /// Its name: the bad thing, in words joined by `-`.
+    pub name: &'static str,
+    /// How grave it is.
+    pub level: Level,
+    /// Whether a `waive` with its reason may let it pass; never where the text would have no meaning.
+    pub waivable: bool,
+    /// Its page, Markdown.
+    pub page: &'static str,
+}
+
+/// All rules, in the order of the reference.
+pub fn all() -> &'static [Rule] {
+    RULES
+}
+
+/// The rule of that name.
+pub fn named(name: &str) -> Option<&'static Rule> {
+    RULES.iter().find(|rule| rule.name == name)
+}
+
+/// Every finding of every rule, unsorted.
+pub(crate) fn findings(facts: &Facts) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for check in CHECKS {
+        check(facts, &mut findings);
+    }
+    findings
+}
+
+impl Rule {
+    /// A finding of this rule, still without label and reason.
+    fn at(&self, place: Place, message: impl Into<String>) -> Finding {
+        Finding {
+            rule: self.name,
+            level: self.level,
+            place,
+            message: message.into(),
+            label: String::new(),
+            why: String::new(),
+            help: None,
+            related: Vec::new(),
+            witness: None,
+            fix: None,
+        }
+    }
+
+    /// A finding from what could not be read, with its own words and repair; `help` is said where it has neither.
+    fn of_slip(&self, file: usize, slip: &Slip, help: &str) -> Finding {
+        let mut finding = self.at(Place { file, span: slip.span }, slip.message.clone());
+        let mended = slip.fix.as_ref().map(|fix| match fix.replacement.trim() {
+            "" => "take it out".to_owned(),
+            replacement => format!("write `{replacement}`"),
+        });
+        finding.help = slip.help.clone().or(mended).or_else(|| Some(help.to_owned()));
+        finding.fix = slip
+            .fix
+            .as_ref()
+            .map(|fix| Fix { place: Place { file, span: fix.span }, replacement: fix.replacement.clone() });
+        finding
+    }
+}
+
+/// The parts that a rule adds one by one.
+impl Finding {
+    fn label(mut self, label: impl Into<String>) -> Finding {
+        self.label = label.into();
+        self
+    }
+
+    fn why(mut self, why: impl Into<String>) -> Finding {
+        self.why = why.into();
+        self
+    }
+
+    fn help(mut self, help: impl Into<String>) -> Finding {
+        self.help = Some(help.into());
+        self
+    }
+
+    fn related(mut self, place: Place, words: impl Into<String>) -> Finding {
+        if place.span.start < place.span.end {
+            self.related.push((place, words.into()));
+        }
+        self
+    }
+
+    fn witness(mut self, witness: &Option<Witness>) -> Finding {
+        self.witness.clone_from(witness);
+        self
+    }
+
+    fn fix(mut self, place: Place, replacement: impl Into<String>) -> Finding {
+        self.fix = Some(Fix { place, replacement: replacement.into() });
+        self
+    }
+}
+
+/// A reason as a sentence of its own.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let end = if text.ends_with(['.', '?', '!']) { "" } else { "." };
+    format!("{first}{}{end}", letters.as_str())
+}
+
+/// Names as people list them: "`a`, `b` or `c`".
+fn alternatives(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => format!("`{one}`"),
+        [front @ .., last] => {
+            let front: Vec<String> = front.iter().map(|name| format!("`{name}`")).collect();
+            format!("{} or `{last}`", front.join(", "))
+        }
+    }
+}

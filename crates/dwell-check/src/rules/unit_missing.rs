@@ -1,0 +1,34 @@
+//! A limit without its unit.
+
+use super::{Rule, alternatives};
+use crate::facts::Facts;
+use crate::finding::{Finding, Level};
+use crate::trouble::Trouble;
+
+/// Why it matters.
+const WHY: &str = "Without a unit each reader supplies the one they are used to; on one nut they may differ by a factor of twelve.";
+
+pub(super) const RULE: Rule = Rule {
+    name: "unit-missing",
+    level: Level::Error,
+    waivable: false,
+    page: include_str!("unit_missing.md"),
+};
+
+pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
+    for (file, slip) in facts.slips(|rule| rule == RULE.name) {
+        findings.push(RULE.of_slip(file, slip, "write the unit").label("of what?").why(WHY));
+    }
+    for trouble in facts.troubles {
+        let Trouble::UnitMissing { place, number, units } = trouble else { continue };
+        let help = match units.as_slice() {
+            [] => "write the unit".to_owned(),
+            [unit] => format!("write the unit: `{number} {unit}`"),
+            [unit, others @ ..] => {
+                format!("write the unit that is meant: `{number} {unit}`, or with {}", alternatives(others))
+            }
+        };
+        let finding = RULE.at(*place, format!("`{number}` has no unit"));
+        findings.push(finding.label(format!("{number} what?")).why(WHY).help(help));
+    }
+}

@@ -1,0 +1,3 @@
+//! Every test that sees the checker as its users do, in one binary.
+
+mod pages;
