@@ -1,2 +1,38 @@
-//! The program `dwell`.
-fn main() {}
+//! The program `dwell`: its commands, the terminal, and how findings are drawn.
+
+mod commands;
+mod drawing;
+mod exit;
+mod json;
+mod screen;
+mod work;
+
+use clap::Parser;
+use exit::Exit;
+use std::io::Write;
+use std::panic;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    panic::set_hook(Box::new(|about| {
+        let place = about.location().map(|at| format!(" ({at})")).unwrap_or_default();
+        say(&format!(
+            "dwell: a fault inside the program stopped it; your files are as they were{place}\n  \
+             {}\n  help: this is a mistake in dwell and not in your text: please report it with the file in question",
+            about.payload_as_str().unwrap_or("no more is known")
+        ));
+    }));
+    let code = panic::catch_unwind(|| match commands::Dwell::parse().run() {
+        Ok(exit) => exit,
+        Err(error) => {
+            say(&format!("dwell: {error:#}"));
+            Exit::Trouble
+        }
+    });
+    code.unwrap_or(Exit::Trouble).into()
+}
+
+/// Words for the person at the terminal that belong to no output. If nobody can read them, so be it.
+fn say(words: &str) {
+    let _ = writeln!(std::io::stderr(), "{words}");
+}

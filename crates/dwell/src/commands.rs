@@ -1,0 +1,56 @@
+//! The command line: one command, one file, whose comment is its help.
+
+mod build;
+mod check;
+mod explain;
+mod format;
+mod rules;
+mod run;
+
+use crate::exit::Exit;
+use crate::screen::{Screen, When};
+use clap::{Parser, Subcommand};
+
+/// Write workshop procedures, have them checked, and carry them out.
+///
+/// A procedure stands in a `.dwell` file. `dwell check` reads it as a good colleague would, `dwell build` makes the card
+/// that is carried out, and `dwell run` carries it out step by step.
+#[derive(Debug, Parser)]
+#[command(name = "dwell", version, max_term_width = 80, arg_required_else_help = true)]
+pub(crate) struct Dwell {
+    #[command(subcommand)]
+    command: Command,
+    /// When to write in colour
+    #[arg(long, global = true, value_enum, default_value_t, value_name = "WHEN")]
+    color: When,
+    /// Draw lines with ASCII characters only
+    #[arg(long, global = true)]
+    ascii: bool,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    Check(check::Check),
+    Format(format::Format),
+    Explain(explain::Explain),
+    Rules(rules::Rules),
+    Build(build::Build),
+    Run(run::Run),
+}
+
+impl Dwell {
+    /// Does what was asked.
+    pub(crate) fn run(self) -> anyhow::Result<Exit> {
+        let mut screen = Screen::new(self.color, self.ascii);
+        let exit = match self.command {
+            Command::Check(command) => command.run(&mut screen),
+            Command::Format(command) => command.run(&mut screen),
+            Command::Explain(command) => command.run(&mut screen),
+            Command::Rules(command) => command.run(&mut screen),
+            Command::Build(command) => command.run(&mut screen),
+            Command::Run(command) => command.run(&mut screen),
+        }?;
+        screen.flush()?;
+        Ok(exit)
+    }
+}

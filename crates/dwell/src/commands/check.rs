@@ -1,0 +1,180 @@
+//! `dwell check`: what a good colleague would say about the text.
+
+use crate::drawing::{Drawing, shown_place, visible};
+use crate::exit::Exit;
+use crate::json;
+use crate::screen::{Ink, Screen, wrapped};
+use crate::work::{Unreadable, Work, work};
+use clap::{Args, ValueEnum};
+use dwell_check::check::Checked;
+use dwell_check::finding::Level;
+use std::path::PathBuf;
+
+/// The most findings that are drawn unless all are asked for.
+const MOST: usize = 100;
+
+/// Check procedures: every way through them, for every variant of the vehicle.
+///
+/// Folders are searched for files whose name ends in `.dwell`; hidden files and what ignore files list are passed over. A
+/// file given by its name is always checked.
+///
+/// Exit status: 0 nothing, or nothing as grave as an error; 1 an error, or a finding of a denied level; 2 a file that
+/// could not be read, or nothing to check.
+#[derive(Debug, Args)]
+pub(crate) struct Check {
+    /// Files and folders
+    #[arg(default_value = ".", value_name = "PATH")]
+    paths: Vec<PathBuf>,
+    /// How to write what was found
+    #[arg(long, value_enum, default_value_t, value_name = "FORMAT")]
+    format: Format,
+    /// Let findings of this level, and graver ones, count as errors
+    #[arg(long, value_enum, value_name = "LEVEL")]
+    deny: Option<Denied>,
+    /// Draw all findings, not only the first hundred
+    #[arg(long)]
+    all: bool,
+}
+
+/// How findings are written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people
+    #[default]
+    Text,
+    /// For other programs
+    Json,
+}
+
+/// A level that can be denied.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Denied {
+    /// Very likely wrong
+    Warning,
+    /// Worth knowing
+    Information,
+    /// A small hint
+    Hint,
+}
+
+impl Check {
+    pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
+        let work = work(&self.paths);
+        let exit = self.exit(&work);
+        match self.format {
+            Format::Json => {
+                let value = json::checked(&work.checked, &work.unreadable);
+                screen.line(&serde_json::to_string_pretty(&value)?)?;
+            }
+            Format::Text => {
+                let most = if self.all { usize::MAX } else { MOST };
+                findings(screen, &work.checked, most)?;
+                waived(screen, &work.checked)?;
+                unreadable(screen, &work.unreadable)?;
+                screen.line(&summary(&work))?;
+            }
+        }
+        Ok(exit)
+    }
+
+    fn exit(&self, work: &Work) -> Exit {
+        let gravest = match self.deny {
+            None => Level::Error,
+            Some(Denied::Warning) => Level::Warning,
+            Some(Denied::Information) => Level::Information,
+            Some(Denied::Hint) => Level::Hint,
+        };
+        if !work.unreadable.is_empty() || work.files == 0 {
+            Exit::Trouble
+        } else if work.checked.findings.iter().any(|finding| finding.level <= gravest) {
+            Exit::Found
+        } else {
+            Exit::Well
+        }
+    }
+}
+
+/// Draws findings, the first `most` of them, a blank line after each.
+pub(super) fn findings(screen: &mut Screen, checked: &Checked, most: usize) -> anyhow::Result<()> {
+    let mut drawing = Drawing::new(&checked.program, screen.style);
+    for finding in checked.findings.iter().take(most) {
+        let drawn = drawing.of(finding);
+        screen.line(&drawn)?;
+        if screen.is_gone() {
+            return Ok(());
+        }
+    }
+    let more = checked.findings.len().saturating_sub(most);
+    if more > 0 {
+        screen.line(&format!("… and {more} more: mend these first, or see them with `--all`\n"))?;
+    }
+    Ok(())
+}
+
+fn waived(screen: &mut Screen, checked: &Checked) -> anyhow::Result<()> {
+    for waived in &checked.waived {
+        let words = format!(
+            "{} at {}: because \"{}\"",
+            waived.finding.rule,
+            shown_place(&checked.program, waived.finding.place),
+            visible(&waived.because)
+        );
+        for line in wrapped("waived: ", 8, &words) {
+            screen.line(&screen.style.ink(Ink::Faint, &line))?;
+        }
+    }
+    if !checked.waived.is_empty() {
+        screen.line("")?;
+    }
+    Ok(())
+}
+
+/// Says which files could not be read.
+pub(super) fn unreadable(screen: &mut Screen, files: &[Unreadable]) -> anyhow::Result<()> {
+    for file in files {
+        let mut lines =
+            wrapped("cannot read ", 2, &format!("{}: {}", visible(&file.path), visible(&file.why)));
+        if let Some(first) = lines.first_mut() {
+            *first = first.replacen("cannot read", &screen.style.ink(Ink::Red, "cannot read"), 1);
+        }
+        screen.line(&lines.join("\n"))?;
+        screen.line("")?;
+    }
+    Ok(())
+}
+
+/// "3 errors and 1 warning in 2 of 5 files."
+fn summary(work: &Work) -> String {
+    let findings = &work.checked.findings;
+    let read = counted(work.files, "file", "files");
+    let procedures = counted(work.checked.procedures.len(), "procedure", "procedures");
+    let unread = match work.unreadable.len() {
+        0 => String::new(),
+        count => format!("; {} could not be read", counted(count, "path", "paths")),
+    };
+    if work.files == 0 {
+        return format!("no file to check: a procedure stands in a file whose name ends in `.dwell`{unread}");
+    }
+    if findings.is_empty() {
+        return format!("{read}, {procedures}: nothing found{unread}");
+    }
+    let of = |level: Level| findings.iter().filter(|finding| finding.level == level).count();
+    let parts: Vec<String> = [
+        (of(Level::Error), "error", "errors"),
+        (of(Level::Warning), "warning", "warnings"),
+        (of(Level::Information), "remark for information", "remarks for information"),
+        (of(Level::Hint), "hint", "hints"),
+    ]
+    .into_iter()
+    .filter(|(count, ..)| *count > 0)
+    .map(|(count, one, many)| counted(count, one, many))
+    .collect();
+    let mut concerned: Vec<usize> = findings.iter().map(|finding| finding.place.file).collect();
+    concerned.dedup();
+    format!("{} in {} of {read}{unread}", parts.join(", "), concerned.len())
+}
+
+/// "1 file", "2 files".
+pub(super) fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}

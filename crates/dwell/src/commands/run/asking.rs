@@ -1,0 +1,238 @@
+//! A run at the terminal: one thing is asked at a time, and a line is read for it.
+
+use super::{Job, now};
+use crate::drawing::visible;
+use crate::screen::{Ink, Screen, wrapped};
+use anyhow::Context;
+use dwell_record::event::Doing;
+use dwell_run::{Answer, Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use std::io::{self, BufRead, IsTerminal, Read};
+
+/// The longest line that is read as an answer, in bytes.
+const LONGEST: u64 = 10_000;
+
+/// How the asking ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Asked {
+    /// The procedure is over.
+    All,
+    /// Nobody answers any more.
+    Interrupted,
+    /// A file's answer was refused, or is missing.
+    Refused,
+}
+
+/// What was typed.
+enum Typed {
+    Answer(Answer),
+    Stop,
+    Help,
+    /// Nothing that answers this; the words say what would.
+    Unclear(String),
+}
+
+/// Asks until the procedure is over or nobody answers.
+pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
+    screen.line("")?;
+    screen
+        .line(&screen.style.ink(Ink::Faint, "? helps at any point, stop puts everything back and ends."))?;
+    let mut shown: Option<usize> = None;
+    loop {
+        let prompt = job.session.ask();
+        if let Prompt::Done { .. } = prompt {
+            return Ok(Asked::All);
+        }
+        let asked = job.session.events().len();
+        if shown != Some(asked) {
+            shown = Some(asked);
+            if let Some(node) = node(&prompt) {
+                job.telling.heading(screen, node)?;
+            }
+            show(screen, &prompt)?;
+        }
+        let Some(line) = typed(screen, &question(&prompt))? else {
+            screen.line("")?;
+            return Ok(Asked::Interrupted);
+        };
+        match understood(&prompt, line.trim()) {
+            Typed::Answer(answer) => match job.session.answer(answer, &now()?) {
+                Ok(events) => {
+                    job.journal.write(&events)?;
+                    job.telling.tell(screen, &events)?;
+                }
+                Err(refusal) => not_taken(screen, &refusal.to_string())?,
+            },
+            Typed::Stop => stop(job, screen)?,
+            Typed::Help => help(job, screen, &prompt)?,
+            Typed::Unclear(words) => not_taken(screen, &words)?,
+        }
+    }
+}
+
+fn node(prompt: &Prompt) -> Option<usize> {
+    match prompt {
+        Prompt::Confirm(Confirm { node, .. })
+        | Prompt::Need { node, .. }
+        | Prompt::Reading(ReadingPrompt { node, .. })
+        | Prompt::Question(QuestionPrompt { node, .. }) => Some(*node),
+        Prompt::Done { .. } => None,
+    }
+}
+
+/// Shows what is asked, all but the line in which the answer is typed.
+fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
+    let mut lines = Vec::new();
+    match prompt {
+        Prompt::Confirm(confirm) => {
+            lines.extend(wrapped("  ", 2, &confirm.says));
+            lines.extend(confirm.text.iter().flat_map(|text| wrapped("    ", 4, text)));
+            let tools = if confirm.tools.is_empty() {
+                String::new()
+            } else {
+                format!(" with the {}", confirm.tools.join(" and the "))
+            };
+            lines.extend(confirm.band.iter().map(|band| format!("    to {band}{tools}")));
+        }
+        Prompt::Need { says, .. } => lines.extend(wrapped("  ", 2, says)),
+        Prompt::Reading(reading) if reading.round <= 1 => {
+            lines.extend(wrapped("  ", 2, &reading.says));
+            lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
+            lines.extend(reading.bands.iter().map(|band| format!("    {band}")));
+        }
+        Prompt::Reading(_) | Prompt::Done { .. } => {}
+        Prompt::Question(question) => {
+            lines.extend(wrapped("  ", 2, &question.text));
+            lines.extend((1..).zip(&question.values).map(|(number, value)| format!("    {number}  {value}")));
+        }
+    }
+    for line in lines {
+        screen.line(&visible(&line))?;
+    }
+    Ok(())
+}
+
+/// What stands before the answer.
+fn question(prompt: &Prompt) -> String {
+    match prompt {
+        Prompt::Confirm(confirm) => match confirm.doing {
+            Doing::Work => "  Enter when it is done".to_owned(),
+            Doing::Wait => "  Enter when the time is over".to_owned(),
+            Doing::Note => "  Enter when you have read it".to_owned(),
+        },
+        Prompt::Need { .. } => "  yes or no".to_owned(),
+        Prompt::Reading(reading) => {
+            let name = match &reading.place {
+                Some(place) => format!("{}, {}", reading.name, place).replace('-', " "),
+                None => reading.name.replace('-', " "),
+            };
+            let round = if reading.of > 1 {
+                format!(" ({} of {})", reading.round, reading.of)
+            } else {
+                String::new()
+            };
+            let unit = reading.unit.symbol();
+            let unit = if unit.is_empty() { String::new() } else { format!(" in {unit}") };
+            format!("  {name}{round}{unit}")
+        }
+        Prompt::Question(_) => "  answer".to_owned(),
+        Prompt::Done { .. } => String::new(),
+    }
+}
+
+/// Reads a line; none at the end of input.
+fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> {
+    screen.write(&format!("{} ", screen.style.ink(Ink::Blue, &format!("{}:", visible(question)))))?;
+    screen.flush()?;
+    if screen.is_gone() {
+        return Ok(None);
+    }
+    let mut bytes = Vec::new();
+    let count = io::stdin()
+        .lock()
+        .take(LONGEST)
+        .read_until(b'\n', &mut bytes)
+        .context("cannot read what is typed")?;
+    if count == 0 {
+        return Ok(None);
+    }
+    let line = String::from_utf8_lossy(&bytes).trim_end_matches(['\r', '\n']).to_owned();
+    if !io::stdin().is_terminal() {
+        screen.line(&visible(&line))?;
+    }
+    Ok(Some(line))
+}
+
+/// What a line means as an answer to this. An answer of the question itself comes before any word of ours.
+fn understood(prompt: &Prompt, line: &str) -> Typed {
+    if let Prompt::Question(question) = prompt {
+        let by_number =
+            line.parse::<usize>().ok().and_then(|number| question.values.get(number.checked_sub(1)?));
+        if let Some(value) = question.values.iter().find(|value| *value == line).or(by_number) {
+            return Typed::Answer(Answer::Choice(value.clone()));
+        }
+    }
+    let word = line.to_lowercase();
+    match (word.as_str(), prompt) {
+        ("stop", _) => Typed::Stop,
+        ("?" | "help", _) => Typed::Help,
+        ("" | "done" | "ok" | "yes" | "y", Prompt::Confirm(_)) => Typed::Answer(Answer::Done),
+        ("yes" | "y", Prompt::Need { .. }) => Typed::Answer(Answer::Yes),
+        ("no" | "n", Prompt::Need { .. }) => Typed::Answer(Answer::No),
+        ("none" | "no reading", Prompt::Reading(_)) => Typed::Answer(Answer::NoReading),
+        ("", _) => Typed::Unclear(format!("nothing was typed: give {}", prompt.wants())),
+        (_, Prompt::Confirm(_)) => Typed::Unclear("press Enter when it is done, or type stop".to_owned()),
+        (_, Prompt::Reading(reading)) => {
+            let unit = reading.unit.symbol();
+            Typed::Answer(Answer::Value {
+                text: line.to_owned(),
+                unit: (!unit.is_empty()).then(|| unit.to_owned()),
+            })
+        }
+        (_, Prompt::Question(_)) => Typed::Answer(Answer::Choice(line.to_owned())),
+        _ => Typed::Unclear(format!("`{line}` does not answer this: give {}", prompt.wants())),
+    }
+}
+
+fn not_taken(screen: &mut Screen, words: &str) -> anyhow::Result<()> {
+    for line in wrapped("  not taken: ", 4, &visible(words)) {
+        screen.line(&screen.style.ink(Ink::Yellow, &line))?;
+    }
+    Ok(())
+}
+
+fn stop(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
+    let why = typed(screen, "  why, in a few words")?.unwrap_or_default();
+    let why = if why.trim().is_empty() { "stopped at the vehicle" } else { why.trim() };
+    let events = job.session.stop(why, &now()?)?;
+    job.journal.write(&events)?;
+    job.telling.tell(screen, &events)
+}
+
+fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
+    let mut lines = vec![format!("  Wanted now: {}.", prompt.wants())];
+    if let Prompt::Reading(reading) = prompt {
+        lines.push(
+            "  A bare number is taken in the unit that is asked for; another unit of the same kind"
+                .to_owned(),
+        );
+        lines.push(
+            "  can be typed with it. `none` where nothing can be read, `above 1000` at the end of a range."
+                .to_owned(),
+        );
+        if !reading.bands.is_empty() {
+            lines.push(format!("  It is held against: {}.", reading.bands.join("; ")));
+        }
+    }
+    lines.push("  `stop` ends the job: what is owed is put back, and the result is unfinished.".to_owned());
+    let open = job.session.open();
+    if open.is_empty() {
+        lines.push("  Nothing is open just now.".to_owned());
+    } else {
+        lines.push("  Open just now:".to_owned());
+        lines.extend(open.iter().map(|item| format!("    - {item}")));
+    }
+    for line in lines {
+        screen.line(&visible(&line))?;
+    }
+    Ok(())
+}

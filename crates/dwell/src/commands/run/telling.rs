@@ -1,0 +1,254 @@
+//! What happens in a run, told line by line.
+
+use super::section::{Section, Sections};
+use crate::drawing::visible;
+use crate::screen::{Ink, Screen, Style, WIDTH, wrapped};
+use dwell_card::Card;
+use dwell_record::event::{Begun, Caution, Judged, Sample, Tested};
+use dwell_record::{Event, Outcome, Side, What};
+
+/// Tells events.
+pub(super) struct Telling {
+    card: Card,
+    sections: Sections,
+    section: Option<Section>,
+    /// Whether a person answers: then what was asked and answered stands there already.
+    asked: bool,
+}
+
+impl Telling {
+    pub(super) fn new(card: &Card, asked: bool) -> Telling {
+        Telling { card: card.clone(), sections: Sections::of(card), section: None, asked }
+    }
+
+    /// Tells these events.
+    pub(super) fn tell(&mut self, screen: &mut Screen, events: &[Event]) -> anyhow::Result<()> {
+        for event in events {
+            let lines = self.lines(screen.style, event);
+            if let (Some(node), false) = (event.node, lines.is_empty()) {
+                self.heading(screen, node)?;
+            }
+            for line in lines {
+                screen.line(&line)?;
+            }
+        }
+        screen.flush()?;
+        Ok(())
+    }
+
+    /// The heading of the part in which a node stands, where it is another part than before.
+    pub(super) fn heading(&mut self, screen: &mut Screen, node: usize) -> anyhow::Result<()> {
+        let section = self.sections.section(node);
+        if self.section == Some(section) {
+            return Ok(());
+        }
+        self.section = Some(section);
+        if let Some(words) = section.heading(&self.card) {
+            let style = screen.style;
+            let line = if style.ascii { "-" } else { "─" };
+            let mut words = visible(&words);
+            if let Some(first) = words.get(..1).map(str::to_uppercase) {
+                words.replace_range(..1, &first);
+            }
+            let rest = WIDTH.saturating_sub(words.chars().count() + 4);
+            screen.line("")?;
+            screen.line(&format!(
+                "{} {} {}",
+                style.ink(Ink::Faint, &line.repeat(2)),
+                style.ink(Ink::Bold, &words),
+                style.ink(Ink::Faint, &line.repeat(rest))
+            ))?;
+        }
+        Ok(())
+    }
+
+    fn lines(&self, style: Style, event: &Event) -> Vec<String> {
+        let mark = |plain: &str, drawn: &str| if style.ascii { plain.to_owned() } else { drawn.to_owned() };
+        let told = |mark: String, words: String| wrapped(&format!("  {mark} "), 4, &visible(&words));
+        match &event.what {
+            What::Begun(begun) => beginning(style, begun),
+            What::NoticeShown(words) => framed(style, Ink::Faint, "", &words.text),
+            What::CautionShown(caution) => boxed(style, caution),
+            What::Keeping(words) => {
+                told(mark("!", "•"), format!("Until everything is put back: {}", words.text))
+            }
+            What::NeedAnswered(need) if !self.asked || !need.asked => {
+                let answer = if need.holds { "yes" } else { "no" };
+                let way = if need.asked { "" } else { " (known from a proof, not asked)" };
+                told(mark("?", "?"), format!("{}: {answer}{way}", need.says.trim_end_matches('.')))
+            }
+            What::Done(done) if !self.asked => {
+                told(mark("*", "✓"), with_more(&done.says, done.text.as_deref()))
+            }
+            What::Answered(answered) if !self.asked => {
+                told(mark("?", "?"), format!("{} {}", answered.text, answered.answer))
+            }
+            What::Sampled(sampled) if !self.asked && sampled.of > 1 => {
+                let words = format!(
+                    "    {}, {} of {}: {}",
+                    sampled.reading.words(),
+                    sampled.round,
+                    sampled.of,
+                    sample(&sampled.sample)
+                );
+                vec![style.ink(Ink::Faint, &words)]
+            }
+            What::Measured(measured) => {
+                let how = match (&measured.take, measured.samples.len()) {
+                    (Some(take), count) if count > 1 => format!(" ({take} of {count})"),
+                    _ => String::new(),
+                };
+                let when = if measured.as_found { "as found" } else { "again" };
+                let words = format!("{} {when}: {}{how}", measured.reading.words(), measured.shown);
+                if self.asked && measured.samples.len() <= 1 {
+                    Vec::new()
+                } else {
+                    told(mark("=", "="), words)
+                }
+            }
+            What::Judged(judged) => self.judged(style, judged),
+            What::Cause(cause) => {
+                let words = match &cause.text {
+                    Some(text) => format!("{}: {text}", cause.item),
+                    None => cause.item.clone(),
+                };
+                told(mark(">", "→"), format!("Probable cause: {words}"))
+            }
+            What::Doubt(words) => told(mark("!", "!"), format!("In doubt: {}", words.text))
+                .into_iter()
+                .map(|line| style.ink(Ink::Yellow, &line))
+                .collect(),
+            What::Ended(ended) => {
+                let word = match ended.outcome {
+                    Outcome::Referred => {
+                        format!("go on with {}", ended.refer.as_deref().unwrap_or("another procedure"))
+                    }
+                    other => other.words().to_owned(),
+                };
+                told(
+                    mark(">", "→"),
+                    with_more(&format!("{word}:"), ended.text.as_deref()).trim_end_matches(':').to_owned(),
+                )
+            }
+            What::Stopped(why) => {
+                let why = if why.text.is_empty() { String::new() } else { format!(" ({})", why.text) };
+                told(mark("!", "■"), format!("STOP{why}: put back what is listed from here on"))
+                    .into_iter()
+                    .map(|line| style.ink(Ink::Red, &line))
+                    .collect()
+            }
+            What::Closed(closed) if closed.procedure != self.card.procedure => {
+                told(mark("=", "="), format!("{}: {}", closed.procedure, closed.result))
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// One line for each test: name, value, side and amount, band.
+    fn judged(&self, style: Style, judged: &Judged) -> Vec<String> {
+        judged
+            .tests
+            .iter()
+            .map(|test| {
+                let side = coloured(style, test.side, &format!("{:<20}", words(test)));
+                let value = test.value.as_deref().filter(|value| *value != words(test)).unwrap_or("");
+                let what = if judged.adjusting { "set to" } else { "band" };
+                let band = test.guarded.as_ref().or(test.band.as_ref());
+                let band = band.map(|band| format!("{what} {}", visible(band))).unwrap_or_default();
+                let name =
+                    visible(&test.reading.as_ref().map_or_else(|| test.name.clone(), |name| name.words()));
+                format!("    {name:<20} {value:<12} {side} {}", style.ink(Ink::Faint, &band))
+                    .trim_end()
+                    .to_owned()
+            })
+            .collect()
+    }
+}
+
+/// How a test came out. What is no reading but a question has a plain yes or no.
+fn words(test: &Tested) -> String {
+    match (test.side, &test.band) {
+        (Side::In, None) => "yes".to_owned(),
+        (Side::Other, _) => "no".to_owned(),
+        _ => test.words(),
+    }
+}
+
+/// Words in the ink of a side.
+pub(super) fn coloured(style: Style, side: Side, words: &str) -> String {
+    let ink = match side {
+        Side::In => Ink::Green,
+        Side::Low | Side::High | Side::Other => Ink::Red,
+        Side::NoReading => Ink::Yellow,
+    };
+    style.ink(ink, words)
+}
+
+fn with_more(says: &str, text: Option<&str>) -> String {
+    match text {
+        Some(text) => format!("{says} {text}"),
+        None => says.to_owned(),
+    }
+}
+
+fn sample(sample: &Sample) -> String {
+    match sample {
+        Sample::Typed { text, unit } => format!("{text} {unit}").trim_end().to_owned(),
+        Sample::NoReading => "no reading".to_owned(),
+    }
+}
+
+fn beginning(style: Style, begun: &Begun) -> Vec<String> {
+    let mut lines: Vec<String> =
+        wrapped("", 0, &visible(&begun.title)).iter().map(|line| style.ink(Ink::Bold, line)).collect();
+    let revision = match &begun.revision {
+        Some(revision) => format!(", revision {} of {}", revision.number, revision.date),
+        None => String::new(),
+    };
+    let vehicle: Vec<String> =
+        begun.variants.iter().map(|(axis, value)| format!("{} {value}", axis.replace('-', " "))).collect();
+    lines.push(format!("{}{revision}", begun.procedure));
+    if !vehicle.is_empty() {
+        lines.extend(wrapped("for ", 4, &vehicle.join(", ")));
+    }
+    if begun.guarded {
+        lines.push("decided with the tool's accuracy as guard band".to_owned());
+    }
+    lines.push(style.ink(Ink::Faint, &format!("card {}", begun.card)));
+    lines.push(String::new());
+    lines
+}
+
+/// A caution in its box, with its signal word.
+fn boxed(style: Style, caution: &Caution) -> Vec<String> {
+    let ink = match caution.level.as_str() {
+        "DANGER" => Ink::Red,
+        "WARNING" => Ink::Orange,
+        "CAUTION" => Ink::Yellow,
+        _ => Ink::Blue,
+    };
+    framed(style, ink, &caution.level, &caution.text)
+}
+
+/// Words in a frame, `title` in its upper edge.
+fn framed(style: Style, ink: Ink, title: &str, words: &str) -> Vec<String> {
+    let wide = WIDTH - 4;
+    let [across, down, corners] =
+        if style.ascii { ["-", "|", "++++"] } else { ["─", "│", "┌┐└┘"] };
+    let mut corner = corners.chars();
+    let mut edge = |title: &str| {
+        let (left, right) = (corner.next().unwrap_or('+'), corner.next().unwrap_or('+'));
+        let title = if title.is_empty() { String::new() } else { format!(" {title} ") };
+        let rest = across.repeat(wide.saturating_sub(title.chars().count() + 1));
+        format!("  {}", style.ink(ink, &format!("{left}{across}{title}{rest}{right}")))
+    };
+    let upper = edge(title);
+    let lower = edge("");
+    let mut lines = vec![upper];
+    for line in dwell_record::report::wrapped(&visible(words), wide - 2) {
+        let blank = " ".repeat((wide - 2).saturating_sub(line.chars().count()));
+        lines.push(format!("  {} {line}{blank} {}", style.ink(ink, down), style.ink(ink, down)));
+    }
+    lines.push(lower);
+    lines
+}

@@ -1,0 +1,98 @@
+//! Findings as JSON, for other programs; the shape is described in `grammar/JSON.md` and has a version number.
+
+use crate::work::Unreadable;
+use dwell_check::check::Checked;
+use dwell_check::finding::{Finding, Level, Place, Reply, Witness};
+use dwell_check::program::Program;
+use serde_json::{Value, json};
+
+/// The version of the shape.
+const VERSION: u32 = 1;
+
+/// All that a check found.
+pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
+    let program = &checked.program;
+    let count = |level: Level| checked.findings.iter().filter(|finding| finding.level == level).count();
+    let findings: Vec<Value> = checked.findings.iter().map(|one| finding(program, one)).collect();
+    let waived: Vec<Value> = checked
+        .waived
+        .iter()
+        .map(|waived| {
+            json!({
+                "finding": finding(program, &waived.finding),
+                "because": waived.because,
+                "at": place(program, waived.place),
+            })
+        })
+        .collect();
+    let unreadable: Vec<Value> =
+        unreadable.iter().map(|file| json!({ "file": file.path, "why": file.why })).collect();
+    json!({
+        "version": VERSION,
+        "program": concat!("dwell ", env!("CARGO_PKG_VERSION")),
+        "files": program.files.iter().filter(|file| file.root).count(),
+        "procedures": checked.procedures.len(),
+        "errors": count(Level::Error),
+        "warnings": count(Level::Warning),
+        "information": count(Level::Information),
+        "hints": count(Level::Hint),
+        "findings": findings,
+        "waived": waived,
+        "unreadable": unreadable,
+    })
+}
+
+fn finding(program: &Program, finding: &Finding) -> Value {
+    let related: Vec<Value> = finding
+        .related
+        .iter()
+        .map(|(at, words)| json!({ "at": place(program, *at), "message": words }))
+        .collect();
+    let fix = finding
+        .fix
+        .as_ref()
+        .map(|fix| json!({ "at": place(program, fix.place), "replacement": fix.replacement }));
+    json!({
+        "rule": finding.rule,
+        "level": finding.level.word(),
+        "message": finding.message,
+        "at": place(program, finding.place),
+        "label": finding.label,
+        "why": finding.why,
+        "help": finding.help,
+        "related": related,
+        "witness": finding.witness.as_ref().map(witness),
+        "fix": fix,
+    })
+}
+
+/// A place: bytes from 0, lines and columns from 1, columns in characters; the end is the first place after it.
+fn place(program: &Program, at: Place) -> Value {
+    let Some(file) = program.files.get(at.file) else { return Value::Null };
+    let end = |byte: usize| {
+        let (line, column) = file.lines.place(&file.text, byte);
+        json!({ "byte": byte, "line": line, "column": column })
+    };
+    json!({ "file": file.path, "start": end(at.span.start), "end": end(at.span.end) })
+}
+
+fn witness(witness: &Witness) -> Value {
+    let variants: serde_json::Map<String, Value> =
+        witness.variants.iter().map(|(axis, value)| (axis.clone(), json!(value))).collect();
+    let answers: Vec<Value> = witness
+        .answers
+        .iter()
+        .map(|answer| match answer {
+            Reply::Need(holds) => json!({ "need": holds }),
+            Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
+            Reply::NoReading(name) => json!({ "reading": name, "value": null }),
+            Reply::Choice(question, word) => json!({ "question": question, "answer": word }),
+        })
+        .collect();
+    json!({
+        "procedure": witness.procedure,
+        "says": witness.says,
+        "variants": variants,
+        "answers": answers,
+    })
+}
