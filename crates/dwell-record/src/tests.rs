@@ -1,1 +1,7 @@
 //! Unit tests of the record.
+
+mod lines;
+mod report;
+
+/// A job in which the tension was low, was set, and is in band.
+const JOB: &str = include_str!("tests/job.jsonl");

@@ -65,6 +65,7 @@ pub struct Uncertain {
     pub uncertainty: String,
     /// The outcome with that as guard band.
     pub verdict: Verdict,
-    /// The probability that the true value is in the band (JCGM 106, normal model), from 0 to 1 with 4 decimals.
+    /// The probability that the true value is in the band (JCGM 106, normal model), from 0 to 1 with
+    /// 4 decimals; `above 0.9999` and `below 0.0001` where it would look certain and is not.
     pub conformance: String,
 }

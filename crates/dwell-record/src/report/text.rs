@@ -89,13 +89,17 @@ fn found(out: &mut fmt::Formatter<'_>, when: &str, found: &Found) -> fmt::Result
     }
     if let Some(band) = &found.band {
         let what = if found.adjusting { "set to" } else { "band" };
-        text = format!("{text:<58} {what} {band}");
+        let beside = format!("{text:<58} {what} {band}");
+        text = match beside.chars().count() {
+            ..=WIDTH => beside,
+            _ => format!("{text}\n{:23}{what} {band}", ""),
+        };
     }
     writeln!(out, "{}", text.trim_end())?;
     let Some(uncertain) = &found.uncertain else { return Ok(()) };
     writeln!(
         out,
-        "{:23}{} with the tool's ± {}; in band with probability {}",
+        "{:23}{} with ± {}; probability of being in band {}",
         "",
         uncertain.verdict.words(),
         uncertain.uncertainty,

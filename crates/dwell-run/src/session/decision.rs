@@ -181,8 +181,17 @@ fn uncertain(basis: &Basis, unit: Unit, kind: Kind, decimals: u32) -> Option<Unc
     Some(Uncertain {
         uncertainty: amount_off(expanded, unit, kind, decimals),
         verdict: verdict(&basis.band, reading, expanded).into(),
-        conformance: format!("{:.4}", conformance(&basis.band, reading, &standard)),
+        conformance: probability(conformance(&basis.band, reading, &standard)),
     })
+}
+
+/// A probability with 4 decimals; what is not certain does not show as certain.
+fn probability(value: f64) -> String {
+    match format!("{value:.4}") {
+        certain if certain == "1.0000" && value < 1.0 => "above 0.9999".into(),
+        never if never == "0.0000" && value > 0.0 => "below 0.0001".into(),
+        other => other,
+    }
 }
 
 /// The words of the record for a side of the card.
