@@ -16,7 +16,9 @@ pub(super) fn begins_clause(tokens: &[Token], words: &[String], row: usize, at: 
 
 /// Whether token `at` stands after a comma; a text never does.
 pub(super) fn after_comma(tokens: &[Token], at: usize) -> bool {
-    at.checked_sub(1).and_then(|before| tokens.get(before)).is_some_and(|before| before.kind == TokenKind::Comma)
+    at.checked_sub(1)
+        .and_then(|before| tokens.get(before))
+        .is_some_and(|before| before.kind == TokenKind::Comma)
 }
 
 /// Whether a clause can end with this token, so that the next word is no name that it waits for.
@@ -24,7 +26,15 @@ fn ends_clause(kind: Option<TokenKind>, word: &str) -> bool {
     match kind {
         Some(TokenKind::Word | TokenKind::LineWord) => match Word::of(word) {
             None => true,
-            Some(Word::Times | Word::Time | Word::Again | Word::Reading | Word::Digits | Word::Digit | Word::Turn) => true,
+            Some(
+                Word::Times
+                | Word::Time
+                | Word::Again
+                | Word::Reading
+                | Word::Digits
+                | Word::Digit
+                | Word::Turn,
+            ) => true,
             Some(word) => word.group() == Group::Fold,
         },
         Some(

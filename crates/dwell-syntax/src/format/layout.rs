@@ -176,7 +176,10 @@ impl<'t> Layout<'t> {
         let commented = self.gap(at).is_some_and(Gap::commented);
         let parted = self.gap(at).is_some_and(|gap| gap.line_end)
             && matches!(self.kind(at), Some(TokenKind::Word | TokenKind::LineWord))
-            && matches!(at.checked_sub(1).and_then(|at| self.kind(at)), Some(TokenKind::Number | TokenKind::CloseParen));
+            && matches!(
+                at.checked_sub(1).and_then(|at| self.kind(at)),
+                Some(TokenKind::Number | TokenKind::CloseParen)
+            );
         commented || parted
     }
 
@@ -211,7 +214,8 @@ impl<'t> Layout<'t> {
 
     /// How many characters [`flat`](Layout::flat) would write.
     fn flat_width(&self, from: usize, to: usize) -> usize {
-        let width = |at: usize| self.word(at).chars().count() + if at > from { self.space(at).len() } else { 0 };
+        let width =
+            |at: usize| self.word(at).chars().count() + if at > from { self.space(at).len() } else { 0 };
         let mut sum = 0;
         for at in from..to {
             sum += width(at);
@@ -226,7 +230,8 @@ impl<'t> Layout<'t> {
     fn space(&self, at: usize) -> &'static str {
         let before = at.checked_sub(1).and_then(|before| self.kind(before));
         match (before, self.kind(at)) {
-            (Some(TokenKind::OpenParen), _) | (_, Some(TokenKind::Colon | TokenKind::Comma | TokenKind::CloseParen)) => "",
+            (Some(TokenKind::OpenParen), _)
+            | (_, Some(TokenKind::Colon | TokenKind::Comma | TokenKind::CloseParen)) => "",
             (Some(TokenKind::OpenBrace), _) => " ",
             _ if self.start(at) == Start::Row => "  ",
             _ => " ",

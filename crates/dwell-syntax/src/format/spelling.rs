@@ -46,7 +46,13 @@ pub(super) fn unit(typed: &str) -> String {
 fn known(spelling: &str) -> Option<Unit> {
     static TABLE: LazyLock<HashMap<&'static str, Unit>> = LazyLock::new(|| {
         let spelt = dwell_quantity::spellings().map(|spelling| (spelling, lookup(spelling)));
-        spelt.filter_map(|(spelling, found)| if let Lookup::Unit(unit) = found { Some((spelling, unit)) } else { None }).collect()
+        spelt
+            .filter_map(
+                |(spelling, found)| {
+                    if let Lookup::Unit(unit) = found { Some((spelling, unit)) } else { None }
+                },
+            )
+            .collect()
     });
     TABLE.get(spelling).copied()
 }
@@ -85,7 +91,8 @@ pub(super) fn meaning(tree: &File) -> String {
 
 /// A piece of a printed tree with the unit that it ends with, if it does, in its one spelling.
 fn one_spelling(piece: &str) -> String {
-    let found = piece.rsplit_once("text: \"").and_then(|(before, name)| Some((before, name.split_once('"')?)));
+    let found =
+        piece.rsplit_once("text: \"").and_then(|(before, name)| Some((before, name.split_once('"')?)));
     match found {
         Some((before, (name, after))) => format!("{before}text: \"{}\"{after}", unit(name)),
         None => piece.to_owned(),
