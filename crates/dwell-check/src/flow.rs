@@ -35,7 +35,7 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     for chosen in all.iter().take(MOST_VARIANTS) {
         explore::explore(lowered, &live, chosen, &mut reached, &mut found);
     }
-    found.into_troubles(troubles);
+    found.into_troubles(lowered, troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, &reached, troubles);
 }
@@ -48,7 +48,8 @@ fn combinations(lowered: &Lowered) -> Vec<Vec<usize>> {
             .into_iter()
             .take(MOST_VARIANTS)
             .flat_map(|chosen| {
-                (0..axis.values.len()).map(move |value| chosen.iter().copied().chain([value]).collect::<Vec<_>>())
+                (0..axis.values.len())
+                    .map(move |value| chosen.iter().copied().chain([value]).collect::<Vec<_>>())
             })
             .collect();
     }

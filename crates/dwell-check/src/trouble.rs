@@ -134,3 +134,22 @@ pub enum Trouble {
     /// `end passed` while something is out.
     PassedWhileOut { place: Place, judged: Place, witness: Option<Witness> },
 }
+
+impl Trouble {
+    /// The way that leads there, where there is one.
+    pub fn witness_mut(&mut self) -> Option<&mut Witness> {
+        match self {
+            Trouble::OutUnhandled { witness, .. }
+            | Trouble::NeedNotMet { witness, .. }
+            | Trouble::WrongState { witness, .. }
+            | Trouble::SingleUseRefitted { witness, .. }
+            | Trouble::KeptBroken { witness, .. }
+            | Trouble::NotRestored { witness, .. }
+            | Trouble::NoRecheck { witness, .. }
+            | Trouble::ToolNotConnected { witness, .. }
+            | Trouble::Exposed { witness, .. }
+            | Trouble::PassedWhileOut { witness, .. } => witness.as_mut(),
+            _ => None,
+        }
+    }
+}

@@ -56,7 +56,12 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
     let mut after = state.clone();
     match &this.act {
         Act::Open => {
-            after.frames.push(Opened { frame: this.frame, entry: state.slots.clone(), outcome: None, open_list: false });
+            after.frames.push(Opened {
+                frame: this.frame,
+                entry: state.slots.clone(),
+                outcome: None,
+                open_list: false,
+            });
             out.ways.push((Way::Then, after));
         }
         Act::Caution { .. } => {
@@ -69,7 +74,9 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             }
             out.ways.push((Way::Then, after));
         }
-        Act::Need { required, proved, .. } => need(lowered, this.frame, required, *proved, state, &mut out, &this.act),
+        Act::Need { required, proved, .. } => {
+            need(lowered, this.frame, required, *proved, state, &mut out, &this.act)
+        }
         Act::Keep { slot, state: kept } => {
             after.keeps.insert(node);
             if !state.slot(*slot).within(States::only(*kept)) {
@@ -124,7 +131,9 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         }
         Act::Close => closed(lowered, this.frame, state, &mut out),
         Act::Finish => {}
-        Act::Step { .. } | Act::Note { .. } | Act::Wait { .. } | Act::Cause { .. } => out.ways.push((Way::Then, after)),
+        Act::Step { .. } | Act::Note { .. } | Act::Wait { .. } | Act::Cause { .. } => {
+            out.ways.push((Way::Then, after))
+        }
     }
     out
 }
@@ -157,8 +166,9 @@ fn need(
         if !now.and(asked).is_empty() {
             out.ways.push((Way::Yes, yes));
         }
-        let brought = lowered.card.nodes.iter().any(|node| matches!(node.act, Act::Open) && node.frame > frame)
-            && lowered.ensures.values().any(|(ensured, _, _)| ensured == required);
+        let brought =
+            lowered.card.nodes.iter().any(|node| matches!(node.act, Act::Open) && node.frame > frame)
+                && lowered.ensures.values().any(|(ensured, _, _)| ensured == required);
         if !proved && frame > 0 && !brought {
             let says = if let Act::Need { says, .. } = act { says.clone() } else { String::new() };
             out.faults.push(Fault::CalledUnready { required: required.clone(), says });
@@ -185,14 +195,7 @@ fn need(
     out.ways.push((Way::No, no));
 }
 
-fn worked(
-    lowered: &Lowered,
-    chosen: &[usize],
-    node: usize,
-    done: &Work,
-    state: &State,
-    out: &mut Effects,
-) {
+fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: &State, out: &mut Effects) {
     let result = work(done, chosen, &state.slots);
     let frame = frame_of(lowered, node);
     for slot in &result.wrong {
@@ -265,7 +268,9 @@ fn activated(lowered: &Lowered, frame: usize, before: &State, after: &mut State,
     }
     let lasts = |hazard: &usize| {
         lowered.card.slots.iter().enumerate().any(|(place, slot)| {
-            slot.hazards.iter().any(|(state, of)| of == hazard && after.slots.get(place).is_some_and(|s| s.has(*state)))
+            slot.hazards
+                .iter()
+                .any(|(state, of)| of == hazard && after.slots.get(place).is_some_and(|s| s.has(*state)))
         })
     };
     let still: std::collections::BTreeSet<usize> = after.lasting.iter().copied().filter(lasts).collect();
@@ -318,7 +323,12 @@ fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &Stat
 }
 
 /// How the tests of a condition can come out together, each with the state that this leaves.
-fn outcomes(lowered: &Lowered, chosen: &[usize], condition: &Condition, state: &State) -> Vec<(Vec<Side>, State)> {
+fn outcomes(
+    lowered: &Lowered,
+    chosen: &[usize],
+    condition: &Condition,
+    state: &State,
+) -> Vec<(Vec<Side>, State)> {
     let mut all = vec![(Vec::new(), state.clone())];
     for test in &condition.tests {
         let mut next = Vec::new();
@@ -384,7 +394,9 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
         Test::Within { value: Formula::Latest(reading), low, high, .. } => {
             let end = |end: &Option<(Formula, bool)>| match end {
                 None => Some(None),
-                Some((Formula::Value(value), closed)) => Some(Some(Bound { value: value.0.clone(), closed: *closed })),
+                Some((Formula::Value(value), closed)) => {
+                    Some(Some(Bound { value: value.0.clone(), closed: *closed }))
+                }
                 Some(_) => None,
             };
             if let (Some(low), Some(high)) = (end(low), end(high)) {
@@ -394,7 +406,8 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
         Test::Answer { question, values, not } => {
             let asked = States::these(values);
             if let Some(answer) = after.answers.get_mut(*question) {
-                let (inside, outside): (Vec<usize>, Vec<usize>) = answer.iter().partition(|value| asked.has(*value));
+                let (inside, outside): (Vec<usize>, Vec<usize>) =
+                    answer.iter().partition(|value| asked.has(*value));
                 *answer = States::these(if (side == Side::In) != *not { &inside } else { &outside });
             }
         }
@@ -493,7 +506,8 @@ fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effect
             Guard::State { .. } => true,
         })
     };
-    let any = known.check.iter().any(|choice| covers(&choice.when)) || known.rows.iter().any(|group| covers(&group.when));
+    let any = known.check.iter().any(|choice| covers(&choice.when))
+        || known.rows.iter().any(|group| covers(&group.when));
     let has_bands = !known.check.is_empty() || !known.rows.is_empty();
     if has_bands && !any {
         out.faults.push(Fault::Uncovered { limit });

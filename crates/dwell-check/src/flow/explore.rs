@@ -6,7 +6,7 @@ use super::report::Report;
 use super::state::State;
 use super::witness::Trail;
 use crate::lower::Lowered;
-use dwell_card::graph::Way;
+use dwell_card::graph::{Act, Way};
 use dwell_card::meaning::Value;
 use std::collections::{HashMap, VecDeque};
 use std::rc::Rc;
@@ -22,6 +22,8 @@ pub(super) struct Reached {
     pub(super) state: Rc<State>,
     /// The entry it was reached from, and the way taken.
     pub(super) from: Option<(usize, Way)>,
+    /// What the node before it decided: the state with all that is forgotten once nothing looks at it any more.
+    pub(super) decided: Option<Rc<State>>,
 }
 
 /// Walks all ways for one combination of variants.
@@ -35,7 +37,8 @@ pub(super) fn explore(
     let mut walk = Walk::default();
     walk.arrive(lowered, live, 0, State::first(lowered), None);
     while let Some(entry) = walk.waiting.pop_front() {
-        let Some((node, state)) = walk.entries.get(entry).map(|entry| (entry.node, Rc::clone(&entry.state))) else {
+        let Some((node, state)) = walk.entries.get(entry).map(|entry| (entry.node, Rc::clone(&entry.state)))
+        else {
             continue;
         };
         if let Some(seen) = reached.get_mut(node) {
@@ -64,7 +67,19 @@ struct Walk {
 }
 
 impl Walk {
-    fn arrive(&mut self, lowered: &Lowered, live: &Live, node: usize, mut state: State, from: Option<(usize, Way)>) {
+    fn arrive(
+        &mut self,
+        lowered: &Lowered,
+        live: &Live,
+        node: usize,
+        mut state: State,
+        from: Option<(usize, Way)>,
+    ) {
+        let before = from.and_then(|(entry, _)| self.entries.get(entry)).map(|entry| entry.node);
+        let decides = before
+            .and_then(|before| lowered.card.nodes.get(before))
+            .is_some_and(|node| matches!(node.act, Act::Judge(_) | Act::Branch { .. }));
+        let decided = decides.then(|| Rc::new(state.clone()));
         forget(&mut state, live, node, lowered);
         let seen = self.seen.entry(node).or_default();
         if seen.iter().any(|known| **known == state) {
@@ -92,7 +107,7 @@ impl Walk {
         let state = Rc::new(state);
         seen.push(Rc::clone(&state));
         self.waiting.push_back(self.entries.len());
-        self.entries.push(Reached { node, state, from });
+        self.entries.push(Reached { node, state, from, decided });
     }
 }
 

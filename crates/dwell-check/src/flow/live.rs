@@ -91,7 +91,8 @@ pub(super) fn all_readings(test: &Test, lowered: &Lowered) -> BTreeSet<usize> {
     let mut waiting = readings_in(test);
     while let Some(reading) = waiting.pop() {
         if all.insert(reading)
-            && let Some(formula) = lowered.card.readings.get(reading).and_then(|reading| reading.formula.as_ref())
+            && let Some(formula) =
+                lowered.card.readings.get(reading).and_then(|reading| reading.formula.as_ref())
         {
             waiting.extend(in_formula(formula));
         }
@@ -100,7 +101,6 @@ pub(super) fn all_readings(test: &Test, lowered: &Lowered) -> BTreeSet<usize> {
 }
 
 fn in_formula(formula: &Formula) -> Vec<usize> {
-    let probe =
-        Test::Meets { value: formula.clone(), limit: 0, adjusting: false, misses: false, at: None };
+    let probe = Test::Meets { value: formula.clone(), limit: 0, adjusting: false, misses: false, at: None };
     readings_in(&probe)
 }

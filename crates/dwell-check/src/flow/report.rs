@@ -10,13 +10,26 @@ use dwell_card::graph::{Act, Outcome};
 /// The findings of the walk, in the order found.
 #[derive(Default)]
 pub(super) struct Report {
-    said: Vec<(Fault, Place)>,
-    troubles: Vec<Trouble>,
+    found: Vec<Found>,
+}
+
+/// One finding, and the variants for which it was found.
+struct Found {
+    key: (Fault, Place),
+    trouble: Option<Trouble>,
+    variants: Vec<Vec<usize>>,
 }
 
 impl Report {
     /// Adds a fault unless the same thing was said of the same place before.
-    pub(super) fn add(&mut self, fault: Fault, node: usize, chosen: &[usize], lowered: &Lowered, trail: &Trail<'_>) {
+    pub(super) fn add(
+        &mut self,
+        fault: Fault,
+        node: usize,
+        chosen: &[usize],
+        lowered: &Lowered,
+        trail: &Trail<'_>,
+    ) {
         let place = lowered.places.get(node).copied().unwrap_or_default();
         let key = match &fault {
             Fault::Owed { frame, slot, .. } => {
@@ -25,24 +38,50 @@ impl Report {
             Fault::Unmet { required, .. } => (Fault::Unmet { need: 0, required: required.clone() }, place),
             other => (other.clone(), place),
         };
-        if self.said.contains(&key) {
+        if let Some(known) = self.found.iter_mut().find(|known| known.key == key) {
+            if known.variants.last().map(Vec::as_slice) != Some(chosen) {
+                known.variants.push(chosen.to_vec());
+            }
             return;
         }
-        self.said.push(key);
-        let said = Said { lowered, trail, node, place, chosen };
-        if let Some(trouble) = said.trouble(fault) {
-            self.troubles.push(trouble);
-        }
+        let trouble = Said { lowered, trail, node, place, chosen }.trouble(fault);
+        self.found.push(Found { key, trouble, variants: vec![chosen.to_vec()] });
     }
 
-    /// All that was found.
-    pub(super) fn into_troubles(self, troubles: &mut Vec<Trouble>) {
-        for trouble in self.troubles {
+    /// All that was found; a witness names the variants only where they make the difference.
+    pub(super) fn into_troubles(self, lowered: &Lowered, troubles: &mut Vec<Trouble>) {
+        for mut found in self.found {
+            let Some(mut trouble) = found.trouble.take() else { continue };
+            if let Some(witness) = trouble.witness_mut() {
+                let told: Vec<String> = (0..lowered.card.axes.len())
+                    .filter(|axis| matters(*axis, &found.variants, lowered))
+                    .filter_map(|axis| witness.variants.get(axis))
+                    .map(|(name, value)| format!("{} {value}", name.replace('-', " ")))
+                    .collect();
+                if !told.is_empty() {
+                    let plain = witness.says.trim_end_matches('.').replace(" on every way through", "");
+                    witness.says = format!("{plain}, with {}.", told.join(", "));
+                }
+            }
             if !troubles.contains(&trouble) {
                 troubles.push(trouble);
             }
         }
     }
+}
+
+/// Whether another value of this variant would have made a difference.
+fn matters(axis: usize, variants: &[Vec<usize>], lowered: &Lowered) -> bool {
+    let count = lowered.card.axes.get(axis).map_or(0, |axis| axis.values.len());
+    variants.iter().any(|chosen| {
+        (0..count).any(|value| {
+            let mut other = chosen.clone();
+            if let Some(place) = other.get_mut(axis) {
+                *place = value;
+            }
+            !variants.contains(&other)
+        })
+    })
 }
 
 struct Said<'a> {
@@ -105,7 +144,9 @@ impl Said<'_> {
                 witness: witness(),
             },
             Fault::Exposed { hazard, slot_state } => self.exposed(hazard, slot_state)?,
-            Fault::Unhandled => Trouble::OutUnhandled { place, what: self.judged_words(), witness: witness() },
+            Fault::Unhandled => {
+                Trouble::OutUnhandled { place, what: self.judged_words(), witness: witness() }
+            }
             Fault::PassedWhileOut { judge } => Trouble::PassedWhileOut {
                 place,
                 judged: lowered.places.get(judge).copied().unwrap_or_default(),
@@ -169,10 +210,16 @@ impl Said<'_> {
         let Some(Act::Work(work)) = lowered.card.nodes.get(self.node).map(|node| &node.act) else {
             return Trouble::Unreachable { place: self.place, what: String::new() };
         };
-        let from: Vec<usize> =
-            work.moves.iter().filter(|step| step.slot == slot).flat_map(|step| step.from.iter().copied()).collect();
-        let name = |state: &usize| known.and_then(|known| known.states.get(*state)).cloned().unwrap_or_default();
-        let state = now.iter().find(|state| !from.contains(state)).map(|state| name(&state)).unwrap_or_default();
+        let from: Vec<usize> = work
+            .moves
+            .iter()
+            .filter(|step| step.slot == slot)
+            .flat_map(|step| step.from.iter().copied())
+            .collect();
+        let name =
+            |state: &usize| known.and_then(|known| known.states.get(*state)).cloned().unwrap_or_default();
+        let state =
+            now.iter().find(|state| !from.contains(state)).map(|state| name(&state)).unwrap_or_default();
         let from = from.iter().map(name).collect::<Vec<_>>().join(" or ");
         let verb = work.verb.clone().unwrap_or_default();
         let item = known.map(|known| known.label.clone()).unwrap_or_default();
@@ -199,7 +246,10 @@ impl Said<'_> {
             .unwrap_or_default();
         let now = self.trail.state().slot(slot);
         let name = |state: usize| {
-            known.and_then(|known| known.states.get(state)).map(|state| state.replace('-', " ")).unwrap_or_default()
+            known
+                .and_then(|known| known.states.get(state))
+                .map(|state| state.replace('-', " "))
+                .unwrap_or_default()
         };
         let should = entry.iter().next().unwrap_or(0);
         let state = now.iter().find(|state| !entry.has(*state)).unwrap_or(0);

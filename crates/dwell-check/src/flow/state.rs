@@ -104,7 +104,8 @@ impl State {
             }
             here.open_list &= there.open_list;
         }
-        let both = |a: &BTreeSet<usize>, b: &BTreeSet<usize>| a.intersection(b).copied().collect::<BTreeSet<_>>();
+        let both =
+            |a: &BTreeSet<usize>, b: &BTreeSet<usize>| a.intersection(b).copied().collect::<BTreeSet<_>>();
         self.known = both(&self.known, &other.known);
         self.covers = both(&self.covers, &other.covers);
         self.lasting = both(&self.lasting, &other.lasting);
@@ -119,7 +120,11 @@ impl State {
     pub(super) fn joins(&self, other: &State) -> bool {
         self.last == other.last
             && self.frames.len() == other.frames.len()
-            && self.frames.iter().zip(&other.frames).all(|(a, b)| a.outcome == b.outcome && a.open_list == b.open_list)
+            && self
+                .frames
+                .iter()
+                .zip(&other.frames)
+                .all(|(a, b)| a.outcome == b.outcome && a.open_list == b.open_list)
             && self.open == other.open
     }
 }

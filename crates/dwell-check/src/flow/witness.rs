@@ -70,7 +70,9 @@ impl<'a> Trail<'a> {
 
     /// The last node that judged.
     pub(super) fn last_judge(&self, lowered: &Lowered) -> Option<usize> {
-        self.last_node(|node| matches!(lowered.card.nodes.get(node).map(|node| &node.act), Some(Act::Judge(_))))
+        self.last_node(|node| {
+            matches!(lowered.card.nodes.get(node).map(|node| &node.act), Some(Act::Judge(_)))
+        })
     }
 
     /// The last node that may have moved a reading.
@@ -109,10 +111,13 @@ fn empty() -> State {
 }
 
 /// One node of the way with the state before it and the way taken.
+#[derive(Clone, Copy)]
 struct Stop<'a> {
     node: usize,
     state: &'a State,
     way: Way,
+    /// What it decided.
+    decided: Option<&'a State>,
 }
 
 /// The witness of a way.
@@ -121,28 +126,38 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
     let mut stops: Vec<Stop<'_>> = path
         .windows(2)
         .filter_map(|pair| match pair {
-            [(_, this), (_, next)] => {
-                Some(Stop { node: this.node, state: &this.state, way: next.from.map_or(Way::Then, |(_, way)| way) })
-            }
+            [(_, this), (_, next)] => Some(Stop {
+                node: this.node,
+                state: &this.state,
+                way: next.from.map_or(Way::Then, |(_, way)| way),
+                decided: next.decided.as_deref(),
+            }),
             _ => None,
         })
         .collect();
     if let Some((_, last)) = path.last() {
-        stops.push(Stop { node: last.node, state: &last.state, way: Way::Then });
+        stops.push(Stop { node: last.node, state: &last.state, way: Way::Then, decided: None });
     }
     let stops = rounds(stops, lowered);
     let axes = lowered.card.axes.iter().zip(chosen);
-    let variants: Vec<(String, String)> =
-        axes.filter_map(|(axis, value)| Some((axis.name.clone(), axis.values.get(*value)?.clone()))).collect();
+    let variants: Vec<(String, String)> = axes
+        .filter_map(|(axis, value)| Some((axis.name.clone(), axis.values.get(*value)?.clone())))
+        .collect();
     let mut answers = Vec::new();
     let mut told: Vec<String> = Vec::new();
     for (at, stop) in stops.iter().enumerate() {
         let rest = stops.get(at + 1..).unwrap_or_default();
         reply(stop, rest, lowered, &mut answers, &mut told);
     }
-    let says = in_words(&told, &variants, lowered);
+    let says = in_words(&told);
     let procedure = lowered.card.procedure.clone();
-    Witness { procedure, variants, nodes: stops.iter().map(|stop| (stop.node, stop.way)).collect(), answers, says }
+    Witness {
+        procedure,
+        variants,
+        nodes: stops.iter().map(|stop| (stop.node, stop.way)).collect(),
+        answers,
+        says,
+    }
 }
 
 /// Loops that end because they may not go round once more really go round that often.
@@ -160,15 +175,16 @@ fn rounds<'a>(stops: Vec<Stop<'a>>, lowered: &Lowered) -> Vec<Stop<'a>> {
                 })
                 .unwrap_or(0);
             let again: Vec<usize> = (begin..out.len())
-                .filter(|at| out.get(*at).is_some_and(|known| known.node == stop.node && known.way == Way::Again))
+                .filter(|at| {
+                    out.get(*at).is_some_and(|known| known.node == stop.node && known.way == Way::Again)
+                })
                 .collect();
             if let Some(from) = again.last().copied() {
                 let to = out.len();
                 for _ in again.len()..most {
                     for at in from..to {
-                        if let Some(known) = out.get(at) {
-                            let copy = Stop { node: known.node, state: known.state, way: known.way };
-                            out.push(copy);
+                        if let Some(known) = out.get(at).copied() {
+                            out.push(known);
                         }
                     }
                 }
@@ -179,7 +195,13 @@ fn rounds<'a>(stops: Vec<Stop<'a>>, lowered: &Lowered) -> Vec<Stop<'a>> {
     out
 }
 
-fn reply(stop: &Stop<'_>, rest: &[Stop<'_>], lowered: &Lowered, answers: &mut Vec<Reply>, told: &mut Vec<String>) {
+fn reply(
+    stop: &Stop<'_>,
+    rest: &[Stop<'_>],
+    lowered: &Lowered,
+    answers: &mut Vec<Reply>,
+    told: &mut Vec<String>,
+) {
     let Some(node) = lowered.card.nodes.get(stop.node) else { return };
     match &node.act {
         Act::Need { required, proved: false, says } if !stop.state.known.contains(&required.slot) => {
@@ -192,8 +214,10 @@ fn reply(stop: &Stop<'_>, rest: &[Stop<'_>], lowered: &Lowered, answers: &mut Ve
             let Some(known) = lowered.card.questions.get(*question) else { return };
             let choice = rest
                 .iter()
-                .filter_map(|later| later.state.answers.get(*question))
-                .rfind(|states| !states.is_empty())
+                .take_while(|later| later.node != stop.node)
+                .filter_map(|later| later.decided.and_then(|state| state.answers.get(*question)))
+                .filter(|states| !states.is_empty())
+                .last()
                 .and_then(|states| states.iter().next())
                 .unwrap_or(0);
             let choice = known.values.get(choice).cloned().unwrap_or_default();
@@ -246,7 +270,9 @@ fn measured(
 fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'static str> {
     let at = rest.iter().position(|stop| {
         lowered.card.nodes.get(stop.node).is_some_and(|node| {
-            super::live::tests_of(node).iter().any(|test| super::live::all_readings(test, lowered).contains(&reading))
+            super::live::tests_of(node)
+                .iter()
+                .any(|test| super::live::all_readings(test, lowered).contains(&reading))
         })
     })?;
     let judged = rest.get(at)?;
@@ -254,7 +280,7 @@ fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'s
     let test = super::live::tests_of(node)
         .iter()
         .position(|test| super::live::all_readings(test, lowered).contains(&reading))?;
-    let came = rest.get(at + 1).and_then(|stop| stop.state.last.as_ref()).filter(|(of, _)| *of == judged.node);
+    let came = judged.decided.and_then(|state| state.last.as_ref()).filter(|(of, _)| *of == judged.node);
     match came.and_then(|(_, all)| all.get(test)) {
         Some(Side::In) => Some("in band"),
         Some(Side::Low) => Some("low"),
@@ -269,14 +295,19 @@ fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'s
 }
 
 /// Values for each sample of a reading, number and unit; nothing where there is no reading.
-fn samples(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lowered) -> Option<Vec<(String, String)>> {
+fn samples(
+    reading: usize,
+    measure: &Measure,
+    rest: &[Stop<'_>],
+    lowered: &Lowered,
+) -> Option<Vec<(String, String)>> {
     let known = lowered.card.readings.get(reading)?;
     let kind = Kind::named(&known.kind)?;
     let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
     let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
     for stop in rest {
         let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
-        match stop.state.readings.get(reading) {
+        match stop.decided.and_then(|state| state.readings.get(reading)) {
             Some(Value::Missing) => return None,
             Some(Value::Somewhere { band: now, .. } | Value::Read(now)) => {
                 let both = band.intersect(now);
@@ -301,7 +332,8 @@ fn samples(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lower
             all
         }
         Fold::Sum if count > 1 => {
-            let share = i64::try_from(count).ok().and_then(|n| value.checked_div(&Exact::whole(n))).unwrap_or(zero);
+            let share =
+                i64::try_from(count).ok().and_then(|n| value.checked_div(&Exact::whole(n))).unwrap_or(zero);
             vec![text(&share); count]
         }
         _ => vec![text(&value); count],
@@ -309,7 +341,14 @@ fn samples(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lower
 }
 
 /// A value in the band that a person would name: the middle, or a little beyond a lone end.
-fn chosen_value(band: &Band, reading: usize, known: &Reading, unit: Unit, kind: Kind, lowered: &Lowered) -> Exact {
+fn chosen_value(
+    band: &Band,
+    reading: usize,
+    known: &Reading,
+    unit: Unit,
+    kind: Kind,
+    lowered: &Lowered,
+) -> Exact {
     let step = lowered
         .card
         .tools
@@ -360,7 +399,7 @@ fn written(value: &Exact, known: &Reading, unit: Unit, kind: Kind, band: &Band) 
     number.to_string()
 }
 
-fn in_words(told: &[String], variants: &[(String, String)], lowered: &Lowered) -> String {
+fn in_words(told: &[String]) -> String {
     let from = told.len().saturating_sub(4);
     let mut parts: Vec<String> = Vec::new();
     for part in told.get(from..).unwrap_or_default() {
@@ -368,19 +407,9 @@ fn in_words(told: &[String], variants: &[(String, String)], lowered: &Lowered) -
             parts.push(part.clone());
         }
     }
-    let several: Vec<String> = lowered
-        .card
-        .axes
-        .iter()
-        .zip(variants)
-        .filter(|(axis, _)| axis.values.len() > 1)
-        .map(|(_, (name, value))| format!("{} {value}", name.replace('-', " ")))
-        .collect();
-    let with = if several.is_empty() { String::new() } else { format!(", with {}", several.join(", ")) };
     match parts.split_last() {
-        None if several.is_empty() => "This happens on every way through.".to_owned(),
-        None => format!("This happens{with}."),
-        Some((last, [])) => format!("This happens when {last}{with}."),
-        Some((last, first)) => format!("This happens when {} and {last}{with}.", first.join(", ")),
+        None => "This happens on every way through.".to_owned(),
+        Some((last, [])) => format!("This happens when {last}."),
+        Some((last, first)) => format!("This happens when {} and {last}.", first.join(", ")),
     }
 }
