@@ -97,7 +97,7 @@ impl Reader<'_> {
             Some(target) => self.amount(target, unit, troubles).map(|(_, value)| Some(value)),
         };
         if let Some(second) = &written.second {
-            let reader = Reader { wanted: self.wanted, lone: self.lone, signed: false };
+            let reader = Reader { wanted: self.wanted, lone: true, signed: false };
             reader.form(&second.form, second.span, troubles);
         }
         let found = found?;
@@ -197,8 +197,8 @@ impl Reader<'_> {
         let Some(written_limit) = constant(limit) else {
             troubles.push(Trouble::NotExecutable {
                 place: self.wanted.place(limit.span()),
-                what: "a formula where a limit must be a number".to_owned(),
-                help: "write the number with its unit; a limit that is computed belongs into the `expect`"
+                what: "a limit here must be a number, not a formula".to_owned(),
+                help: "write the number with its unit; compute a limit in the `expect` that needs it"
                     .to_owned(),
             });
             return None;
@@ -227,7 +227,10 @@ impl Reader<'_> {
         if !self.wanted.kind.counted() {
             troubles.push(Trouble::NotExecutable {
                 place: self.wanted.place(span),
-                what: format!("`exactly` for {}, which is measured and not counted,", self.wanted.in_words()),
+                what: format!(
+                    "{} is measured, not counted: `exactly` can hardly ever be met",
+                    self.wanted.in_words()
+                ),
                 help: format!("give it a tolerance: `{} ± …`", written(amount)),
             });
             return None;
@@ -252,7 +255,7 @@ impl Reader<'_> {
         } else {
             format!("write how far it may be off, `{shown} ± …`, or `at least {shown}` or `at most {shown}`")
         };
-        let what = format!("the single number {shown} as a limit");
+        let what = format!("a single number is no limit: {shown} is at least, at most, or how near?");
         troubles.push(Trouble::NotExecutable { place: self.wanted.place(span), what, help });
         None
     }

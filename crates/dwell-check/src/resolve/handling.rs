@@ -29,7 +29,7 @@ fn fill(file: usize, node: &tree::Handling, handling: &mut Handling, troubles: &
     if let Some(beyond) = node.states.get(MOST_STATES) {
         troubles.push(Trouble::NotExecutable {
             place: Place { file, span: beyond.span },
-            what: format!("a handling with more than {MOST_STATES} states"),
+            what: format!("a handling has at most {MOST_STATES} states"),
             help: "split it into two handlings and give the item both".to_owned(),
         });
     }
@@ -74,7 +74,7 @@ fn near_a_word(file: usize, verb: &Name, troubles: &mut Vec<Trouble>) {
     if let Some(word) = near {
         troubles.push(Trouble::NotExecutable {
             place: Place { file, span: verb.span },
-            what: format!("the verb `{}`, so near the word `{}`,", verb.text, word.text()),
+            what: format!("the verb `{}` is easily misread as the word `{}`", verb.text, word.text()),
             help: "choose a verb that differs in two letters or more".to_owned(),
         });
     }

@@ -103,7 +103,10 @@ impl Owner<'_> {
                 let state = super::state(self.model, self.file, asked, troubles)?;
                 let place = self.place(asked.span);
                 if let Some(help) = self.not_brought(state, subject, asked) {
-                    let what = format!("`{} is {}` after `brings`", asked.item.text, asked.state.text);
+                    let what = format!(
+                        "nothing here can bring about that {} is {}",
+                        asked.item.text, asked.state.text
+                    );
                     troubles.push(Trouble::NotExecutable { place, what, help });
                     return None;
                 }
@@ -131,7 +134,7 @@ impl Owner<'_> {
         if let Some(when) = line.when.first() {
             troubles.push(Trouble::NotExecutable {
                 place: self.place(when.span),
-                what: "a condition after `moves`".to_owned(),
+                what: "what a verb moves cannot depend on a condition".to_owned(),
                 help: "leave it out: what may have moved is measured again".to_owned(),
             });
         }
@@ -287,7 +290,7 @@ pub(super) fn positions(
 pub(super) fn misplaced(file: usize, line: &Line, owner: &str, troubles: &mut Vec<Trouble>) {
     troubles.push(Trouble::NotExecutable {
         place: Place { file, span: line.span },
-        what: format!("this line in {owner}"),
+        what: format!("this line says nothing in {owner}"),
         help:
             "the reference lists which lines go where; a `needs` or `moves` in an item begins with its verb"
                 .to_owned(),

@@ -57,8 +57,8 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
         if !node.lines.iter().any(needless) {
             troubles.push(Trouble::NotExecutable {
                 place: spec.place,
-                what: format!("the spec `{}`, which has no `check` line,", spec.name),
-                help: "write the band to check against: `check …`".to_owned(),
+                what: format!("the spec `{}` does not say what to check against", spec.name),
+                help: "add the band: `check …`".to_owned(),
             });
         }
         adjust_inside_check(&spec, troubles);
@@ -101,13 +101,13 @@ pub(super) fn lines(
                 }
                 troubles.push(Trouble::NotExecutable {
                     place,
-                    what: "a tightening in stages".to_owned(),
+                    what: "a tightening in stages cannot be executed yet".to_owned(),
                     help: "write one spec for each stage and one `tighten` or `do` for each".to_owned(),
                 });
             }
             SpecLineKind::Withdrawn(date, _) => troubles.push(Trouble::NotExecutable {
                 place,
-                what: format!("a spec that is withdrawn on {}", date.text),
+                what: format!("a spec cannot be withdrawn by date yet ({})", date.text),
                 help: "take the spec out from that date on, and the procedures that use it".to_owned(),
             }),
         }

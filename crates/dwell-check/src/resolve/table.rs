@@ -87,7 +87,7 @@ fn one(
 fn rules_stand_there(file: usize, node: &tree::Table, troubles: &mut Vec<Trouble>) {
     let place = Place { file, span: node.name.span };
     let mut missing = |what: &str, help: &str| {
-        let what = format!("the table `{}`, which does not say what holds {what},", node.name.text);
+        let what = format!("the table `{}` does not say what holds {what}", node.name.text);
         troubles.push(Trouble::NotExecutable { place, what, help: help.to_owned() });
     };
     if node.between_linear.is_none() {
@@ -97,7 +97,7 @@ fn rules_stand_there(file: usize, node: &tree::Table, troubles: &mut Vec<Trouble
         missing("outside its rows", "add `outside rows refuse`");
     }
     if node.groups.iter().all(|group| group.rows.is_empty()) {
-        let what = format!("the table `{}`, which has no rows,", node.name.text);
+        let what = format!("the table `{}` has no rows", node.name.text);
         let help = "write a row: `at 20 °C: 13.8 .. 14.7 V`".to_owned();
         troubles.push(Trouble::NotExecutable { place, what, help });
     }
@@ -109,7 +109,7 @@ fn points_only(file: usize, node: &tree::Table, troubles: &mut Vec<Trouble>) {
     if let Some(class) = rows.map(|row| &row.key).find(|key| !matches!(key.form, tree::BandForm::Bare(_))) {
         troubles.push(Trouble::NotExecutable {
             place: Place { file, span: class.span },
-            what: "a class of values in a table that interpolates between points".to_owned(),
+            what: "there is no straight line between a point and a class of values".to_owned(),
             help: "make it a point, or write `between rows refuse`".to_owned(),
         });
     }

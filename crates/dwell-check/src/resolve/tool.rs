@@ -125,7 +125,7 @@ fn accuracy(
                 let Some(resolution) = resolution else {
                     troubles.push(Trouble::NotExecutable {
                         place: wanted.place(number.span),
-                        what: "an accuracy in digits without a resolution".to_owned(),
+                        what: "digits of what? the tool has no resolution here".to_owned(),
                         help: "add the smallest step that is shown: `resolution …`".to_owned(),
                     });
                     return None;

@@ -133,11 +133,11 @@ fn what_is_no_band() {
     "#]]
     .assert_eq(&bad("rotational-speed", "820 .. 880"));
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «62 Hz», what: "the single number 62 Hz as a limit", help: "write how far it may be off, `62 Hz ± …`, or `at least 62 Hz` or `at most 62 Hz`" }
+        NotExecutable { place: merle.dwell:1 «62 Hz», what: "a single number is no limit: 62 Hz is at least, at most, or how near?", help: "write how far it may be off, `62 Hz ± …`, or `at least 62 Hz` or `at most 62 Hz`" }
     "#]]
     .assert_eq(&bad("frequency", "62 Hz"));
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «exactly 5 mm», what: "`exactly` for length, which is measured and not counted,", help: "give it a tolerance: `5 mm ± …`" }
+        NotExecutable { place: merle.dwell:1 «exactly 5 mm», what: "length is measured, not counted: `exactly` can hardly ever be met", help: "give it a tolerance: `5 mm ± …`" }
     "#]]
     .assert_eq(&bad("length", "exactly 5 mm"));
     expect![[r#"
@@ -145,7 +145,7 @@ fn what_is_no_band() {
     "#]]
     .assert_eq(&bad("number", "exactly 5.5"));
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «dry», what: "a formula where a limit must be a number", help: "write the number with its unit; a limit that is computed belongs into the `expect`" }
+        NotExecutable { place: merle.dwell:1 «dry», what: "a limit here must be a number, not a formula", help: "write the number with its unit; compute a limit in the `expect` that needs it" }
     "#]]
     .assert_eq(&bad("length", "at most dry"));
 }
@@ -155,4 +155,10 @@ fn what_the_reading_of_the_text_has_told_is_not_told_again() {
     assert_eq!(bad("frequency", "62 ± 6 Hertzz"), "");
     assert_eq!(bad("torque", "62 ± 6 ft-lb"), "");
     assert_eq!(bad("frequency", "62,5 ± 6 Hz"), "");
+}
+
+#[test]
+fn the_second_unit_of_a_one_sided_limit_is_its_number() {
+    let found = read("gauge-pressure", "at least 690 kPa (100.1 psi)");
+    assert!(found.starts_with("at least 690 kPa = [690000, )"), "{found}");
 }

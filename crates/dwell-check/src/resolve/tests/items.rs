@@ -144,7 +144,7 @@ tool boost-gauge: screw-in { measures boost 0 .. 3 bar }
 #[test]
 fn a_quantity_is_not_one_of_itself() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «b», what: "the quantity `a`, which is one of itself,", help: "name the kind of quantity that it is, such as length or dc-voltage" }
+        NotExecutable { place: merle.dwell:1 «b», what: "the quantity `a` is declared as one of itself", help: "name the kind of quantity that it is, such as length or dc-voltage" }
     "#]]
     .assert_eq(&troubled("quantity a: b\nquantity b: c\nquantity c: a\nquantity d: a\nspec e: d { check 1 ± 1 V }\n"));
 }
@@ -152,8 +152,8 @@ fn a_quantity_is_not_one_of_itself() {
 #[test]
 fn what_cannot_be_brought_about() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:4 «hv-bus is dead», what: "`hv-bus is dead` after `brings`", help: "`dead` is a state that only a measurement proves: let an `expect … proves hv-bus is dead` bring it about" }
-        NotExecutable { place: merle.dwell:5 «hv-bus is isolated», what: "`hv-bus is isolated` after `brings`", help: "a state brings hazards only: say which verb brings this about" }
+        NotExecutable { place: merle.dwell:4 «hv-bus is dead», what: "nothing here can bring about that hv-bus is dead", help: "`dead` is a state that only a measurement proves: let an `expect … proves hv-bus is dead` bring it about" }
+        NotExecutable { place: merle.dwell:5 «hv-bus is isolated», what: "nothing here can bring about that hv-bus is isolated", help: "a state brings hazards only: say which verb brings this about" }
     "#]]
     .assert_eq(&troubled(
         r#"
@@ -171,7 +171,7 @@ item service-plug: removable {
 fn handlings_that_would_be_misread() {
     expect![[r#"
         NotFound { place: merle.dwell:1 «shutt», name: "shutt", what: "a state of this handling", near: ["shut"], elsewhere: None }
-        NotExecutable { place: merle.dwell:2 «bend», what: "the verb `bend`, so near the word `end`,", help: "choose a verb that differs in two letters or more" }
+        NotExecutable { place: merle.dwell:2 «bend», what: "the verb `bend` is easily misread as the word `end`", help: "choose a verb that differs in two letters or more" }
     "#]]
     .assert_eq(&troubled(
         "handling lid { states open, shut  close-it: open -> shutt }\nhandling tab { states up, down  bend: up -> down }\n",

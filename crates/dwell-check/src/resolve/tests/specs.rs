@@ -47,12 +47,12 @@ fn only_bands_that_can_hold_together_are_compared() {
 #[test]
 fn a_spec_says_what_to_check() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «x», what: "the spec `x`, which has no `check` line,", help: "write the band to check against: `check …`" }
+        NotExecutable { place: merle.dwell:1 «x», what: "the spec `x` does not say what to check against", help: "add the band: `check …`" }
     "#]]
     .assert_eq(&troubled("spec x: torque { source \"Invented.\" }\n"));
     expect![[r#"
         KindMismatch { place: merle.dwell:1 «5 mm», other: None, first: "5 mm (length or total-length)", second: "turn-angle", why: None }
-        NotExecutable { place: merle.dwell:1 «stages 30 ± 2 N·m then turn 90 ° ± 5 mm», what: "a tightening in stages", help: "write one spec for each stage and one `tighten` or `do` for each" }
+        NotExecutable { place: merle.dwell:1 «stages 30 ± 2 N·m then turn 90 ° ± 5 mm», what: "a tightening in stages cannot be executed yet", help: "write one spec for each stage and one `tighten` or `do` for each" }
     "#]]
     .assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m then turn 90 ° ± 5 mm }\n"));
 }
@@ -94,9 +94,9 @@ table play: free-play by length {
 #[test]
 fn a_table_says_what_holds_between_and_outside() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «x», what: "the table `x`, which does not say what holds between its rows,", help: "add `between rows linear` or `between rows refuse`" }
-        NotExecutable { place: merle.dwell:1 «x», what: "the table `x`, which does not say what holds outside its rows,", help: "add `outside rows refuse`" }
-        NotExecutable { place: merle.dwell:2 «at most 3 mm», what: "a class of values in a table that interpolates between points", help: "make it a point, or write `between rows refuse`" }
+        NotExecutable { place: merle.dwell:1 «x», what: "the table `x` does not say what holds between its rows", help: "add `between rows linear` or `between rows refuse`" }
+        NotExecutable { place: merle.dwell:1 «x», what: "the table `x` does not say what holds outside its rows", help: "add `outside rows refuse`" }
+        NotExecutable { place: merle.dwell:2 «at most 3 mm», what: "there is no straight line between a point and a class of values", help: "make it a point, or write `between rows refuse`" }
     "#]]
     .assert_eq(&troubled(
         "table x: length by length { at 2 mm: 1 .. 2 mm }\n\

@@ -51,7 +51,7 @@ fn ranges_steps_and_accuracies() {
 fn what_a_tool_cannot_be() {
     expect![[r#"
         KindMismatch { place: merle.dwell:2 «0.1 Hz», other: None, first: "0.1 Hz (frequency)", second: "length", why: None }
-        NotExecutable { place: merle.dwell:3 «2», what: "an accuracy in digits without a resolution", help: "add the smallest step that is shown: `resolution …`" }
+        NotExecutable { place: merle.dwell:3 «2», what: "digits of what? the tool has no resolution here", help: "add the smallest step that is shown: `resolution …`" }
         BandReversed { place: merle.dwell:4 «9 .. 1 mm», low: "9 mm", high: "1 mm" }
         NotFound { place: merle.dwell:5 «legnth», name: "legnth", what: "a quantity", near: ["length"], elsewhere: None }
     "#]]
