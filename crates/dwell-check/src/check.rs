@@ -3,6 +3,8 @@
 mod blocks;
 mod reach;
 mod shadow;
+#[cfg(test)]
+mod tests;
 mod waiver;
 
 use crate::facts::Facts;

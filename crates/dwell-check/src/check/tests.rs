@@ -1,0 +1,263 @@
+//! The way from texts to findings and cards: what is waived, what follows from a hole, which cards are made.
+
+use super::{Checked, check};
+use crate::finding::Level;
+use crate::texts::Texts;
+use expect_test::{Expect, expect};
+
+/// The guard of the belt, for procedures to take off.
+const VEHICLE: &str = r#"item belt-guard: removable "belt guard""#;
+
+/// Checks files, the first of them the root.
+fn checked(files: &[(&str, &str)]) -> Checked {
+    let roots: Vec<String> = files.iter().take(1).map(|(name, _)| (*name).to_owned()).collect();
+    check(&roots, &Texts(files))
+}
+
+/// Rule, place and message of each finding, then the procedures that have a card.
+fn told(checked: &Checked) -> String {
+    let mut out = String::new();
+    for finding in &checked.findings {
+        let file = &checked.program.files[finding.place.file];
+        let (line, _) = file.lines.place(&file.text, finding.place.span.start);
+        out.push_str(&format!("{}:{line} {}: {}\n", file.path, finding.rule, finding.message));
+    }
+    for waived in &checked.waived {
+        out.push_str(&format!("waived {}: {}\n", waived.finding.rule, waived.because));
+    }
+    let cards = checked.procedures.iter().filter(|compiled| compiled.card.is_some());
+    let cards: Vec<&str> = cards.map(|compiled| compiled.name.as_str()).collect();
+    out.push_str(&format!("cards: {}\n", cards.join(", ")));
+    out
+}
+
+fn tells(files: &[(&str, &str)], expected: Expect) {
+    expected.assert_eq(&told(&checked(files)));
+}
+
+#[test]
+fn a_sound_procedure_has_a_card_with_a_place_for_each_node() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure belt "Belt" {{
+    step off "Off" {{ remove belt-guard }}
+    restore {{ refit belt-guard }}
+}}"#
+    );
+    let checked = checked(&[("belt.dwell", &text)]);
+    assert!(!checked.has_errors());
+    let compiled = &checked.procedures[0];
+    let card = compiled.card.as_ref().unwrap();
+    assert_eq!(card.nodes.len(), compiled.places.len());
+    assert_eq!(card.procedure, "belt");
+}
+
+#[test]
+fn a_waiver_reaches_to_the_end_of_its_block_and_keeps_its_reason() {
+    let text = format!(
+        r#"{VEHICLE}
+item wheel: removable "wheel"
+procedure both "Both" {{
+    step guard "Guard" {{
+        waive not-restored because "The painter takes it from here."
+        remove belt-guard
+    }}
+    step next "Wheel" {{ remove wheel }}
+}}"#
+    );
+    tells(
+        &[("both.dwell", &text)],
+        expect![[r#"
+            both.dwell:8 not-restored: the wheel may still be out at the end
+            waived not-restored: The painter takes it from here.
+            cards: 
+        "#]],
+    );
+}
+
+#[test]
+fn a_waiver_of_the_procedure_reaches_over_all_of_it() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure belt "Belt" {{
+    waive not-restored because "The painter takes it from here."
+    step guard "Guard" {{ remove belt-guard }}
+}}"#
+    );
+    tells(
+        &[("belt.dwell", &text)],
+        expect![[r#"
+        waived not-restored: The painter takes it from here.
+        cards: belt
+    "#]],
+    );
+}
+
+#[test]
+fn only_what_leaves_a_sound_card_can_be_waived() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure belt "Belt" {{
+    waive not-restord because "A slip of the pen."
+    waive kind-mismatch because "It works anyway."
+    step guard "Guard" {{ remove belt-guard }}
+    restore {{ refit belt-guard }}
+}}"#
+    );
+    tells(
+        &[("belt.dwell", &text)],
+        expect![[r#"
+        belt.dwell:3 not-found: no rule is called `not-restord`
+        belt.dwell:4 not-executable: `kind-mismatch` cannot be waived
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
+fn a_lost_statement_hides_the_ways_of_its_procedure_only() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure torn "Torn" {{
+    step one "One" {{
+        remove belt-guard
+        refit
+    }}
+}}
+procedure whole "Whole" {{
+    step one "One" {{ remove belt-guard }}
+}}"#
+    );
+    tells(
+        &[("two.dwell", &text)],
+        expect![[r#"
+        two.dwell:5 syntax: `refit` is no word of the language here
+        two.dwell:9 not-restored: the belt guard may still be out at the end
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
+fn what_performs_a_torn_procedure_is_not_walked() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure torn "Torn" {{
+    step one "One" {{ refit }}
+}}
+procedure outer "Outer" {{
+    step one "One" {{
+        remove belt-guard
+        perform torn
+    }}
+}}"#
+    );
+    tells(
+        &[("two.dwell", &text)],
+        expect![[r#"
+        two.dwell:3 syntax: `refit` is no word of the language here
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
+fn a_name_that_is_not_there_is_all_that_is_said() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure belt "Belt" {{
+    step one "One" {{
+        remove belt-gard
+        refit belt-guard
+    }}
+}}"#
+    );
+    tells(
+        &[("belt.dwell", &text)],
+        expect![[r#"
+        belt.dwell:4 not-found: no item or tool is called `belt-gard`
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
+fn a_file_that_is_not_there_is_all_that_is_said() {
+    let text = r#"use "vehicle.dwell"
+procedure belt "Belt" {
+    step one "One" { remove belt-guard }
+}"#;
+    tells(
+        &[("belt.dwell", text)],
+        expect![[r#"
+        belt.dwell:1 not-found: `vehicle.dwell` cannot be read: there is no such file
+        cards: 
+    "#]],
+    );
+    tells(
+        &[],
+        expect![[r#"
+        cards: 
+    "#]],
+    );
+    let checked = check(&["nowhere.dwell".to_owned()], &Texts(&[]));
+    expect![[r#"
+        nowhere.dwell:1 not-found: `nowhere.dwell` cannot be read: there is no such file
+        cards: 
+    "#]]
+    .assert_eq(&told(&checked));
+}
+
+#[test]
+fn what_two_callers_share_is_said_once() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure off "Off" {{
+    step one "One" {{ remove belt-guard }}
+}}
+procedure first "First" {{
+    step one "One" {{ perform off }}
+}}
+procedure second "Second" {{
+    step one "One" {{ perform off }}
+}}"#
+    );
+    tells(
+        &[("three.dwell", &text)],
+        expect![[r#"
+        three.dwell:3 not-restored: the belt guard may still be out at the end
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
+fn an_error_in_a_used_file_takes_the_card_and_a_warning_does_not() {
+    let vehicle = r#"item belt-guard: removable "belt guard"
+spec bore: length { check 7.042 .. 7.017 mm }"#;
+    let root = r#"use "vehicle.dwell"
+procedure belt "Belt" {
+    step one "One" { remove belt-guard }
+    restore { refit belt-guard }
+}"#;
+    tells(
+        &[("belt.dwell", root), ("vehicle.dwell", vehicle)],
+        expect![[r#"
+        vehicle.dwell:2 band-reversed: the low end 7.042 mm is above the high end 7.017 mm
+        cards: 
+    "#]],
+    );
+    let dead = r#"procedure dead "Dead" {
+    step one "One" {
+        end failed "Always."
+        note "Never read."
+    }
+}"#;
+    let found = checked(&[("dead.dwell", dead)]);
+    assert!(found.findings.iter().all(|finding| finding.level == Level::Warning), "{}", told(&found));
+    expect![[r#"
+        dead.dwell:4 unreachable: nothing leads to this
+        cards: dead
+    "#]]
+    .assert_eq(&told(&found));
+}
