@@ -59,9 +59,11 @@ fn told(program: &Program, troubles: &[Trouble]) -> String {
         let mut shown = shown.as_str();
         // Each place is shown as the text that stands there.
         while let Some(at) = shown.find("Place {") {
-            let end = shown[at..].find("} }").map_or(shown.len(), |end| at + end + 3);
-            out.push_str(&shown[..at]);
-            let numbers: Vec<usize> = shown[at..end]
+            let end = shown.get(at..).unwrap().find("} }").map_or(shown.len(), |end| at + end + 3);
+            out.push_str(shown.get(..at).unwrap());
+            let numbers: Vec<usize> = shown
+                .get(at..end)
+                .unwrap()
                 .split(|c: char| !c.is_ascii_digit())
                 .filter_map(|number| number.parse().ok())
                 .collect();
@@ -70,10 +72,10 @@ fn told(program: &Program, troubles: &[Trouble]) -> String {
                 span: dwell_syntax::tree::Span { start: numbers[1], end: numbers[2] },
             };
             let source = &program.files[place.file];
-            let text = &source.text[place.span.start..place.span.end];
+            let text = source.text.get(place.span.start..place.span.end).unwrap();
             let (line, _) = source.lines.place(&source.text, place.span.start);
             let _ = write!(out, "{}:{line} «{text}»", source.path);
-            shown = &shown[end..];
+            shown = shown.get(end..).unwrap();
         }
         out.push_str(shown);
         out.push('\n');

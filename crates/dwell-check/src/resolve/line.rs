@@ -1,12 +1,15 @@
 //! Lines that items, handlings and tools share: what a verb or a state brings, needs, moves, and how long it lasts.
 
-use dwell_quantity::Kind;
-use dwell_syntax::tree::{self, Effect as Written, Line, LineKind, Name, StateOf};
+mod brings;
+mod subject;
 
-use super::known::{of_handlings, told};
+use dwell_quantity::Kind;
+use dwell_syntax::tree::{self, Line, LineKind, Name, StateOf};
+
+use super::known::told;
 use crate::finding::Place;
-use crate::model::{Brings, Effect, Handling, Item, Model, Moves, Needs, StateRef, Subject, Thing, When};
-use crate::names::{look_up, or_all};
+use crate::model::{Brings, Item, Model, Moves, Needs, StateRef, Thing};
+use crate::names::look_up;
 use crate::trouble::Trouble;
 
 /// Whose lines are read: an item with its handlings, and how many of them a line may speak of.
@@ -70,66 +73,6 @@ impl Owner<'_> {
         true
     }
 
-    fn brings(
-        &self,
-        subject: &Name,
-        effects: &[Written],
-        when: &[When],
-        lines: &mut Lines,
-        troubles: &mut Vec<Trouble>,
-    ) {
-        let Some(subject) = self.subject(subject, troubles) else { return };
-        for effect in effects {
-            let Some((effect, place)) = self.effect(effect, &subject, troubles) else { continue };
-            lines.brings.push(Brings { subject: subject.clone(), effect, when: when.to_vec(), place });
-        }
-    }
-
-    fn effect(
-        &self,
-        written: &Written,
-        subject: &Subject,
-        troubles: &mut Vec<Trouble>,
-    ) -> Option<(Effect, Place)> {
-        match written {
-            Written::Hazard(name) => {
-                let fits = |thing| matches!(thing, Thing::Hazard(_));
-                match told(look_up(self.model, self.file, name, "a hazard", fits), troubles)? {
-                    Thing::Hazard(hazard) => Some((Effect::Hazard(hazard), self.place(name.span))),
-                    _ => None,
-                }
-            }
-            Written::State(asked) => {
-                let state = super::state(self.model, self.file, asked, troubles)?;
-                let place = self.place(asked.span);
-                if let Some(help) = self.not_brought(state, subject, asked) {
-                    let what = format!(
-                        "nothing here can bring about that {} is {}",
-                        asked.item.text, asked.state.text
-                    );
-                    troubles.push(Trouble::NotExecutable { place, what, help });
-                    return None;
-                }
-                Some((Effect::State(state), place))
-            }
-        }
-    }
-
-    /// Why a state cannot be brought about here, as what to do instead.
-    fn not_brought(&self, state: StateRef, subject: &Subject, asked: &StateOf) -> Option<String> {
-        if matches!(subject, Subject::State(..)) {
-            return Some("a state brings hazards only: say which verb brings this about".to_owned());
-        }
-        let item = self.model.items.get(state.item)?;
-        let handling = self.model.handlings.get(*item.handlings.get(state.handling)?)?;
-        handling.proved(state.state).then(|| {
-            format!(
-                "`{}` is a state that only a measurement proves: let an `expect … proves {} is {}` bring it about",
-                asked.state.text, asked.item.text, asked.state.text
-            )
-        })
-    }
-
     fn moves(&self, verb: &Name, what: &[Name], line: &Line, lines: &mut Lines, troubles: &mut Vec<Trouble>) {
         if let Some(when) = line.when.first() {
             troubles.push(Trouble::NotExecutable {
@@ -165,91 +108,6 @@ impl Owner<'_> {
             let state = StateRef { item: self.item, at: None, handling, state };
             lines.lasts.push((state, seconds, after));
         }
-    }
-
-    /// A verb or a state. Where one word is both, the state is meant: it lasts.
-    fn subject(&self, name: &Name, troubles: &mut Vec<Trouble>) -> Option<Subject> {
-        if let Some((handling, state)) = self.known_state(name) {
-            return Some(Subject::State(handling, state));
-        }
-        if self.has_verb(&name.text) {
-            return Some(Subject::Verb(name.text.clone()));
-        }
-        self.not_found(
-            name,
-            "a verb or a state of this item",
-            |handling| {
-                handling.states.iter().chain(handling.verbs.iter().map(|(verb, ..)| verb)).cloned().collect()
-            },
-            troubles,
-        );
-        None
-    }
-
-    fn verb(&self, name: &Name, troubles: &mut Vec<Trouble>) -> Option<String> {
-        if self.has_verb(&name.text) {
-            return Some(name.text.clone());
-        }
-        self.not_found(
-            name,
-            "a verb of this item",
-            |handling| handling.verbs.iter().map(|(verb, ..)| verb.clone()).collect(),
-            troubles,
-        );
-        None
-    }
-
-    fn state(&self, name: &Name, troubles: &mut Vec<Trouble>) -> Option<(usize, usize)> {
-        let found = self.known_state(name);
-        if found.is_none() {
-            self.not_found(name, "a state of this item", |handling| handling.states.clone(), troubles);
-        }
-        found
-    }
-
-    fn known_state(&self, name: &Name) -> Option<(usize, usize)> {
-        let (handlings, first) = self.spoken_of();
-        let (place, state) = of_handlings(self.model, handlings, |handling| {
-            handling.states.iter().position(|state| *state == name.text)
-        })?;
-        Some((first + place, state))
-    }
-
-    fn has_verb(&self, verb: &str) -> bool {
-        let (handlings, _) = self.spoken_of();
-        of_handlings(self.model, handlings, |handling| handling.has_verb(verb).then_some(())).is_some()
-    }
-
-    /// The handlings that a line may speak of, and the place of the first among the item's.
-    fn spoken_of(&self) -> (&[usize], usize) {
-        match self.only {
-            None => (self.handlings, 0),
-            Some(only) => (self.handlings.get(only..=only).unwrap_or(&[]), only),
-        }
-    }
-
-    /// Tells of a name that no handling has; not where no handling is known.
-    fn not_found(
-        &self,
-        name: &Name,
-        what: &'static str,
-        words: impl Fn(&Handling) -> Vec<String>,
-        troubles: &mut Vec<Trouble>,
-    ) {
-        let (handlings, _) = self.spoken_of();
-        let known: Vec<&Handling> =
-            handlings.iter().filter_map(|handling| self.model.handlings.get(*handling)).collect();
-        if known.is_empty() {
-            return;
-        }
-        let words: Vec<String> = known.into_iter().flat_map(words).collect();
-        troubles.push(Trouble::NotFound {
-            place: self.place(name.span),
-            name: name.text.clone(),
-            what,
-            near: or_all(&name.text, words.iter().map(String::as_str)),
-            elsewhere: None,
-        });
     }
 
     fn place(&self, span: tree::Span) -> Place {
