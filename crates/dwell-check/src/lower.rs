@@ -58,7 +58,12 @@ pub struct Lowered {
 }
 
 /// Lowers one procedure, with all that it performs. `None` when the file's text has a hole where it stands.
-pub fn lower(program: &Program, model: &Model, procedure: usize, troubles: &mut Vec<Trouble>) -> Option<Lowered> {
+pub fn lower(
+    program: &Program,
+    model: &Model,
+    procedure: usize,
+    troubles: &mut Vec<Trouble>,
+) -> Option<Lowered> {
     let mut lowerer = Lowerer::new(program, model, troubles);
     lowerer.whole(procedure)?;
     Some(lowerer.finished())

@@ -26,7 +26,11 @@ impl<'a> Lowerer<'a> {
         let any_place = matches!(condition.quantifier, Some((Quantifier::Any, _)));
         if let (true, true, Some((_, span))) = (any_place, condition.tests.len() > 1, condition.quantifier) {
             let place = self.place(span);
-            self.cannot(place, "`any` over several tests is not executed yet", "ask each test in an `expect` of its own");
+            self.cannot(
+                place,
+                "`any` over several tests is not executed yet",
+                "ask each test in an `expect` of its own",
+            );
         }
         let any = condition.joint == Joint::Or && condition.tests.len() > 1 || any_place;
         let file = self.file();
@@ -35,7 +39,13 @@ impl<'a> Lowerer<'a> {
         Condition { any, tests, says: says.split_whitespace().collect::<Vec<_>>().join(" ") }
     }
 
-    fn test(&mut self, test: &tree::Test, quantifier: Option<Quantifier>, adjusting: bool, out: &mut Vec<Test>) {
+    fn test(
+        &mut self,
+        test: &tree::Test,
+        quantifier: Option<Quantifier>,
+        adjusting: bool,
+        out: &mut Vec<Test>,
+    ) {
         match &test.kind {
             TestKind::Meets { what, misses, spec, at } => {
                 let Some(limit) = self.spec_named(spec) else { return };
@@ -84,7 +94,12 @@ impl<'a> Lowerer<'a> {
     }
 
     /// A band on the spot, its ends numbers or formulas.
-    fn band_test(&mut self, value: Formula, quantity: Option<QuantityRef>, band: &tree::Band) -> Option<Test> {
+    fn band_test(
+        &mut self,
+        value: Formula,
+        quantity: Option<QuantityRef>,
+        band: &tree::Band,
+    ) -> Option<Test> {
         let file = self.file();
         let text = self.program.files.get(file).map(|file| file.text.as_str()).unwrap_or_default();
         let written = text.get(band.span.start..band.span.end).unwrap_or_default();
@@ -130,7 +145,8 @@ impl<'a> Lowerer<'a> {
     fn is_test(&mut self, name: &tree::Name, not: bool, values: &[tree::Name]) -> Vec<Test> {
         let question = self.frames.last().and_then(|frame| frame.questions.get(&name.text)).copied();
         if let Some(question) = question {
-            let known = self.out.card.questions.get(question).map(|known| known.values.clone()).unwrap_or_default();
+            let known =
+                self.out.card.questions.get(question).map(|known| known.values.clone()).unwrap_or_default();
             let values = self.among(values, &known, "an answer to this question");
             return vec![Test::Answer { question, values, not }];
         }
@@ -139,13 +155,15 @@ impl<'a> Lowerer<'a> {
         if let (true, Some(readings)) = (is_steady, readings) {
             return self.here(&readings).into_iter().map(|reading| Test::Steady { reading, not }).collect();
         }
-        let found = names::look_up(self.model, self.file(), name, "an answer, a variant or an item", |thing| {
-            matches!(thing, Thing::Variant(_) | Thing::Item(_) | Thing::Tool(_) | Thing::Positions(_))
-        });
+        let found =
+            names::look_up(self.model, self.file(), name, "an answer, a variant or an item", |thing| {
+                matches!(thing, Thing::Variant(_) | Thing::Item(_) | Thing::Tool(_) | Thing::Positions(_))
+            });
         match found {
             Ok(Thing::Variant(variant)) => {
                 let axis = self.axis(variant);
-                let all = self.model.variants.get(variant).map(|known| known.values.clone()).unwrap_or_default();
+                let all =
+                    self.model.variants.get(variant).map(|known| known.values.clone()).unwrap_or_default();
                 let places = self.among(values, &all, "a value of this variant");
                 let here = self.out.card.axes.get(axis).map(|axis| axis.values.clone()).unwrap_or_default();
                 let values = places
@@ -158,12 +176,24 @@ impl<'a> Lowerer<'a> {
             Ok(Thing::Positions(set)) => {
                 let all = self.model.positions.get(set).map(|known| known.values.clone()).unwrap_or_default();
                 let places = self.among(values, &all, "one of these places");
-                let bound = self.frames.last().and_then(|frame| frame.bound.iter().rev().find(|(known, _)| *known == set));
+                let bound = self
+                    .frames
+                    .last()
+                    .and_then(|frame| frame.bound.iter().rev().find(|(known, _)| *known == set));
                 let holds = bound.is_some_and(|(_, value)| places.contains(value)) != not;
                 let one = || Formula::Value(Num(Exact::one()));
                 let low = if holds { Exact::one() } else { Exact::whole(2) };
-                let written = format!("{} is {}", name.text, values.iter().map(|v| v.text.as_str()).collect::<Vec<_>>().join(" or "));
-                vec![Test::Within { value: one(), low: Some((Formula::Value(Num(low)), true)), high: None, written }]
+                let written = format!(
+                    "{} is {}",
+                    name.text,
+                    values.iter().map(|v| v.text.as_str()).collect::<Vec<_>>().join(" or ")
+                );
+                vec![Test::Within {
+                    value: one(),
+                    low: Some((Formula::Value(Num(low)), true)),
+                    high: None,
+                    written,
+                }]
             }
             Ok(Thing::Item(item) | Thing::Tool(item)) => self.state_test(item, name, not, values),
             Ok(_) => Vec::new(),
@@ -177,8 +207,12 @@ impl<'a> Lowerer<'a> {
     fn state_test(&mut self, item: usize, name: &tree::Name, not: bool, values: &[tree::Name]) -> Vec<Test> {
         let mut states: Vec<StateRef> = Vec::new();
         for value in values {
-            let asked =
-                tree::StateOf { item: name.clone(), at: None, state: value.clone(), span: name.span.to(value.span) };
+            let asked = tree::StateOf {
+                item: name.clone(),
+                at: None,
+                state: value.clone(),
+                span: name.span.to(value.span),
+            };
             states.extend(resolve::state(self.model, self.file(), &asked, self.troubles));
         }
         let Some(first) = states.first().copied() else { return Vec::new() };
@@ -236,7 +270,11 @@ impl<'a> Lowerer<'a> {
                 let Expr::Name(name) = inner.as_ref() else { return self.expression(inner) };
                 let all = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned()?;
                 let found = all.iter().copied().find(|reading| {
-                    self.out.card.readings.get(*reading).is_some_and(|known| known.at.as_deref() == Some(&at.text))
+                    self.out
+                        .card
+                        .readings
+                        .get(*reading)
+                        .is_some_and(|known| known.at.as_deref() == Some(&at.text))
                 });
                 if found.is_none() {
                     self.among(std::slice::from_ref(at), &[], "a place of this reading");
@@ -294,7 +332,8 @@ impl<'a> Lowerer<'a> {
     fn binary(&mut self, operator: Operator, left: &Expr, right: &Expr) -> Option<Typed> {
         let (a, one) = self.expression(left)?;
         let (b, other) = self.expression(right)?;
-        let kinds = one.and_then(|one| self.model.kind(one)).zip(other.and_then(|other| self.model.kind(other)));
+        let kinds =
+            one.and_then(|one| self.model.kind(one)).zip(other.and_then(|other| self.model.kind(other)));
         let (a, b) = (Box::new(a), Box::new(b));
         Some(match operator {
             Operator::Plus | Operator::Minus => {
@@ -310,16 +349,27 @@ impl<'a> Lowerer<'a> {
                     (Operator::Minus, Some((k, l))) if k == l => Some(QuantityRef::Kind(k.difference())),
                     _ => one,
                 };
-                let formula = if operator == Operator::Plus { Formula::Plus(a, b) } else { Formula::Minus(a, b) };
+                let formula =
+                    if operator == Operator::Plus { Formula::Plus(a, b) } else { Formula::Minus(a, b) };
                 (formula, result)
             }
-            Operator::Times => (Formula::Times(a, b), kinds.and_then(|(k, l)| k.times(l)).map(QuantityRef::Kind)),
-            Operator::Over => (Formula::Over(a, b), kinds.and_then(|(k, l)| k.over(l)).map(QuantityRef::Kind)),
+            Operator::Times => {
+                (Formula::Times(a, b), kinds.and_then(|(k, l)| k.times(l)).map(QuantityRef::Kind))
+            }
+            Operator::Over => {
+                (Formula::Over(a, b), kinds.and_then(|(k, l)| k.over(l)).map(QuantityRef::Kind))
+            }
         })
     }
 
     /// Two kinds met.
-    pub(super) fn mismatch(&mut self, place: Place, other: Option<Place>, one: QuantityRef, two: QuantityRef) {
+    pub(super) fn mismatch(
+        &mut self,
+        place: Place,
+        other: Option<Place>,
+        one: QuantityRef,
+        two: QuantityRef,
+    ) {
         let why = match (self.model.kind(one), self.model.kind(two)) {
             (Some(one), Some(two)) => one.why_not(two).map(str::to_owned),
             _ => None,

@@ -47,10 +47,15 @@ impl<'a> Lowerer<'a> {
 
     /// What an `expect … proves …` brings about.
     fn proof(&mut self, state: &tree::StateOf) -> Vec<Move> {
-        let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { return Vec::new() };
+        let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else {
+            return Vec::new();
+        };
         let place = self.place(state.span);
         let model = self.model;
-        let handling = model.items.get(known.item).and_then(|item| model.handlings.get(*item.handlings.get(known.handling)?));
+        let handling = model
+            .items
+            .get(known.item)
+            .and_then(|item| model.handlings.get(*item.handlings.get(known.handling)?));
         let Some(handling) = handling else { return Vec::new() };
         let ways: Vec<&Vec<usize>> =
             handling.proofs.iter().filter(|(_, to)| *to == known.state).map(|(from, _)| from).collect();
@@ -157,15 +162,18 @@ impl<'a> Lowerer<'a> {
             self.adjustable(spec);
         }
         if times.is_none() {
-            self.troubles.push(Trouble::Endless { place, why: "nothing says how often it may be tried".into() });
+            self.troubles
+                .push(Trouble::Endless { place, why: "nothing says how often it may be tried".into() });
         }
         let counter = self.out.card.counters.len();
         self.out.card.counters.push(times.map_or(0, |times| times.value));
         let here = self.place(span);
         self.add_made(Act::Begin { counter }, here);
         let settled = self.settled_by(&asked);
-        let judge =
-            self.add(Act::Judge(Judge { condition: asked, adjusting: true, settles: Vec::new(), proves: Vec::new() }), here);
+        let judge = self.add(
+            Act::Judge(Judge { condition: asked, adjusting: true, settles: Vec::new(), proves: Vec::new() }),
+            here,
+        );
         if let Some(Act::Judge(known)) = self.act_mut(judge) {
             known.settles = settled;
             known.settles.push(judge);
@@ -191,9 +199,12 @@ impl<'a> Lowerer<'a> {
         judging
             .into_iter()
             .filter(|judge| match self.out.card.nodes.get(*judge).map(|node| &node.act) {
-                Some(Act::Judge(known)) => {
-                    known.condition.tests.iter().flat_map(readings_in).all(|reading| brought.contains(&reading))
-                }
+                Some(Act::Judge(known)) => known
+                    .condition
+                    .tests
+                    .iter()
+                    .flat_map(readings_in)
+                    .all(|reading| brought.contains(&reading)),
                 _ => false,
             })
             .collect()
@@ -212,12 +223,17 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    pub(super) fn branches(&mut self, arms: &'a [(tree::Condition, tree::Block)], last: Option<&'a tree::Block>) {
+    pub(super) fn branches(
+        &mut self,
+        arms: &'a [(tree::Condition, tree::Block)],
+        last: Option<&'a tree::Block>,
+    ) {
         let mut after = Vec::new();
         for (condition, block) in arms {
             let place = self.place(condition.span);
             let asked = self.condition(condition, false);
-            let reads = asked.tests.iter().any(|test| !matches!(test, Test::Guard { .. } | Test::Answer { .. }));
+            let reads =
+                asked.tests.iter().any(|test| !matches!(test, Test::Guard { .. } | Test::Answer { .. }));
             let branch = self.add(Act::Branch { condition: asked }, place);
             if reads {
                 self.loose = vec![(branch, Way::NoReading)];
@@ -286,11 +302,18 @@ impl<'a> Lowerer<'a> {
         place: Place,
     ) {
         if self.frames.last().is_some_and(|frame| frame.in_restore) {
-            return self.cannot(place, "`back to` in `restore`", "`restore` runs once: put back what is owed");
+            return self.cannot(
+                place,
+                "`back to` in `restore`",
+                "`restore` runs once: put back what is owed",
+            );
         }
         let known = self.frames.last().and_then(|frame| frame.steps.get(&step.text)).copied();
         if known.is_none() {
-            let all = self.frames.last().map(|frame| names::near(&step.text, frame.steps.keys().map(String::as_str)));
+            let all = self
+                .frames
+                .last()
+                .map(|frame| names::near(&step.text, frame.steps.keys().map(String::as_str)));
             let here = self.place(step.span);
             self.troubles.push(Trouble::NotFound {
                 place: here,
@@ -301,7 +324,8 @@ impl<'a> Lowerer<'a> {
             });
         }
         if times.is_none() {
-            self.troubles.push(Trouble::Endless { place, why: "nothing says how often it may go back".into() });
+            self.troubles
+                .push(Trouble::Endless { place, why: "nothing says how often it may go back".into() });
         }
         let counter = self.out.card.counters.len();
         self.out.card.counters.push(times.map_or(0, |times| times.value));
@@ -334,7 +358,10 @@ impl<'a> Lowerer<'a> {
         }
         let known = self.frames.last().is_some_and(|frame| frame.steps.contains_key(&step.text));
         if known {
-            self.troubles.push(Trouble::Endless { place, why: "it goes back without a bound: write `back to … up to …`".into() });
+            self.troubles.push(Trouble::Endless {
+                place,
+                why: "it goes back without a bound: write `back to … up to …`".into(),
+            });
         }
         self.leave_blocks(place);
         let loose = std::mem::take(&mut self.loose);
@@ -345,8 +372,11 @@ impl<'a> Lowerer<'a> {
 
     /// A jump leaves the blocks that it stands in: their cautions end.
     fn leave_blocks(&mut self, place: Place) {
-        let inner: Vec<usize> =
-            self.frames.last().map(|frame| frame.cautions.iter().skip(1).flatten().copied().collect()).unwrap_or_default();
+        let inner: Vec<usize> = self
+            .frames
+            .last()
+            .map(|frame| frame.cautions.iter().skip(1).flatten().copied().collect())
+            .unwrap_or_default();
         if !inner.is_empty() {
             self.add_made(Act::Uncover { cautions: inner }, place);
         }

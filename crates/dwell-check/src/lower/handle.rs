@@ -25,8 +25,9 @@ impl<'a> Lowerer<'a> {
         let model = self.model;
         let Some(thing) = model.items.get(item) else { return };
         let verb = handle.verb.text.as_str();
-        let has_verb =
-            |thing: &Item| thing.handlings.iter().any(|known| model.handlings.get(*known).is_some_and(|h| h.has_verb(verb)));
+        let has_verb = |thing: &Item| {
+            thing.handlings.iter().any(|known| model.handlings.get(*known).is_some_and(|h| h.has_verb(verb)))
+        };
         if !has_verb(thing) {
             return self.no_such_verb(handle, thing, place);
         }
@@ -44,7 +45,8 @@ impl<'a> Lowerer<'a> {
         let tools: Vec<usize> = handle.with.iter().filter_map(|name| self.tool_named(name)).collect();
         work.tools = tools.clone();
         self.setting(handle, thing, &mut work, place);
-        let target_label = target.and_then(|target| model.items.get(target)).map(|thing| thing.label.as_str());
+        let target_label =
+            target.and_then(|target| model.items.get(target)).map(|thing| thing.label.as_str());
         let written = work.limit.and_then(|limit| self.out.card.limits.get(limit)).map(|limit| {
             let choice = limit.check.first().map(|choice| choice.written.clone());
             if limit.check.len() == 1 { choice.unwrap_or_default() } else { String::new() }
@@ -56,7 +58,8 @@ impl<'a> Lowerer<'a> {
             .filter_map(|tool| self.out.card.tools.get(*tool))
             .map(|tool| tool.label.clone())
             .collect();
-        work.says = words::handle(verb, &thing.label, where_at.as_deref(), target_label, written.as_deref(), &with);
+        work.says =
+            words::handle(verb, &thing.label, where_at.as_deref(), target_label, written.as_deref(), &with);
         let node = self.work(work, gathered.hazards, gathered.needs, place);
         self.note_moved(node, verb, thing, &places);
     }
@@ -93,12 +96,20 @@ impl<'a> Lowerer<'a> {
         self.places_of(item, None, place, handle.at_each.is_some())
     }
 
-    fn verb_moves(&mut self, gathered: &mut Gathered, verb: &str, item: usize, places: &[Option<usize>], own: bool) {
+    fn verb_moves(
+        &mut self,
+        gathered: &mut Gathered,
+        verb: &str,
+        item: usize,
+        places: &[Option<usize>],
+        own: bool,
+    ) {
         let model = self.model;
         let Some(thing) = model.items.get(item) else { return };
         for at in places {
             for (index, known) in thing.handlings.iter().enumerate() {
-                let Some(handling) = model.handlings.get(*known).filter(|handling| handling.has_verb(verb)) else {
+                let Some(handling) = model.handlings.get(*known).filter(|handling| handling.has_verb(verb))
+                else {
                     continue;
                 };
                 let Some(slot) = self.slot(item, *at, index) else { continue };
@@ -114,7 +125,14 @@ impl<'a> Lowerer<'a> {
     }
 
     /// What comes with the state that a verb leads to.
-    fn state_brings(&mut self, gathered: &mut Gathered, item: usize, at: Option<usize>, handling: usize, state: usize) {
+    fn state_brings(
+        &mut self,
+        gathered: &mut Gathered,
+        item: usize,
+        at: Option<usize>,
+        handling: usize,
+        state: usize,
+    ) {
         let model = self.model;
         let Some(thing) = model.items.get(item) else { return };
         for brought in &thing.brings {
@@ -128,7 +146,12 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    fn brought_slots(&mut self, other: crate::model::StateRef, at: Option<usize>, place: Place) -> Vec<usize> {
+    fn brought_slots(
+        &mut self,
+        other: crate::model::StateRef,
+        at: Option<usize>,
+        place: Place,
+    ) -> Vec<usize> {
         let mut other = other;
         if other.at.is_none() && at.is_some() {
             let has_places = self.model.items.get(other.item).is_some_and(|thing| thing.at_each.is_some());
@@ -138,7 +161,14 @@ impl<'a> Lowerer<'a> {
     }
 
     /// What the verb brings and needs.
-    fn verb_effects(&mut self, gathered: &mut Gathered, verb: &str, item: usize, at: Option<usize>, place: Place) {
+    fn verb_effects(
+        &mut self,
+        gathered: &mut Gathered,
+        verb: &str,
+        item: usize,
+        at: Option<usize>,
+        place: Place,
+    ) {
         let model = self.model;
         let Some(thing) = model.items.get(item) else { return };
         for brought in &thing.brings {
@@ -206,8 +236,12 @@ impl<'a> Lowerer<'a> {
                 for (_, from, to) in handling.verbs.iter().filter(|(name, _, _)| name == verb) {
                     gathered.work.moves.push(Move { slot, from: from.clone(), to: *to, when: Vec::new() });
                 }
-                let back: Vec<String> =
-                    handling.verbs.iter().filter(|(_, _, to)| *to == 0).map(|(name, _, _)| name.clone()).collect();
+                let back: Vec<String> = handling
+                    .verbs
+                    .iter()
+                    .filter(|(_, _, to)| *to == 0)
+                    .map(|(name, _, _)| name.clone())
+                    .collect();
                 let taken = self.taken.entry(item).or_default();
                 for verb in back {
                     if !taken.contains(&(slot, verb.clone())) {
@@ -254,10 +288,12 @@ impl<'a> Lowerer<'a> {
                     .zip(torque)
                     .map(|(band, torque)| self.limit_on_the_spot(&band, torque))
             }
-            Some(To::Name(name)) => match self.model.scopes.get(self.file()).and_then(|s| s.names.get(&name.text)) {
-                Some(Thing::Spec(spec) | Thing::Table(spec)) => self.limit(*spec, place),
-                _ => None,
-            },
+            Some(To::Name(name)) => {
+                match self.model.scopes.get(self.file()).and_then(|s| s.names.get(&name.text)) {
+                    Some(Thing::Spec(spec) | Thing::Table(spec)) => self.limit(*spec, place),
+                    _ => None,
+                }
+            }
             None if handle.verb.text == "tighten" => thing.torque.and_then(|spec| self.limit(spec, place)),
             None => None,
         };
@@ -289,7 +325,8 @@ impl<'a> Lowerer<'a> {
         let verbs: Vec<String> =
             handlings().flat_map(|known| known.verbs.iter().map(|(verb, _, _)| verb.clone())).collect();
         let goes_on_once = verbs.iter().any(|verb| verb == "renew");
-        let puts_back = matches!(handle.verb.text.as_str(), "refit" | "fit" | "connect" | "insert" | "tighten");
+        let puts_back =
+            matches!(handle.verb.text.as_str(), "refit" | "fit" | "connect" | "insert" | "tighten");
         if goes_on_once && puts_back {
             return self.troubles.push(Trouble::SingleUseRefitted {
                 place,

@@ -36,10 +36,12 @@ impl<'a> Lowerer<'a> {
         let check = self.choices(&known.check, place);
         let adjust = self.choices(&known.adjust, place);
         let first = known.check.first().or(known.adjust.first()).map(|band| &band.limit);
-        let first = first.or_else(|| known.rows.as_ref().and_then(|rows| Some(&rows.groups.first()?.1.first()?.1)));
+        let first =
+            first.or_else(|| known.rows.as_ref().and_then(|rows| Some(&rows.groups.first()?.1.first()?.1)));
         let unit = first.map_or_else(|| known.kind.usual_unit(), |band| band.unit);
         let all = known.check.iter().chain(&known.adjust);
-        let decimals = all.map(|band| band.limit.decimals).max().or(first.map(|band| band.decimals)).unwrap_or(0);
+        let decimals =
+            all.map(|band| band.limit.decimals).max().or(first.map(|band| band.decimals)).unwrap_or(0);
         let rows = known.rows.as_ref().map(|rows| self.rows(rows, place)).unwrap_or_default();
         let limit = self.out.card.limits.len();
         self.out.card.limits.push(Limit {
@@ -128,7 +130,8 @@ impl<'a> Lowerer<'a> {
 
     /// The tool that a name means, on the card; or a trouble.
     pub(super) fn tool_named(&mut self, name: &tree::Name) -> Option<usize> {
-        let found = names::look_up(self.model, self.file(), name, "a tool", |thing| matches!(thing, Thing::Tool(_)));
+        let found =
+            names::look_up(self.model, self.file(), name, "a tool", |thing| matches!(thing, Thing::Tool(_)));
         let item = match found {
             Ok(Thing::Tool(item)) => item,
             Ok(_) => return None,
@@ -142,7 +145,8 @@ impl<'a> Lowerer<'a> {
         }
         let known = self.model.items.get(item)?;
         let can = known.tool.as_ref()?;
-        let slots = (0..known.handlings.len()).filter_map(|handling| self.slot(item, None, handling)).collect();
+        let slots =
+            (0..known.handlings.len()).filter_map(|handling| self.slot(item, None, handling)).collect();
         let ability = |ability: &model::Ability| Ability {
             quantity: self.model.quantity_name(ability.quantity).to_owned(),
             kind: ability.kind.name().to_owned(),
@@ -176,7 +180,11 @@ impl<'a> Lowerer<'a> {
             tool: thing.label.clone(),
             tool_place: thing.place,
             quantity: super::words::quantity(self.model, quantity),
-            can: can.measures.iter().map(|ability| self.model.quantity_name(ability.quantity).to_owned()).collect(),
+            can: can
+                .measures
+                .iter()
+                .map(|ability| self.model.quantity_name(ability.quantity).to_owned())
+                .collect(),
         };
         self.troubles.push(trouble);
     }
@@ -200,7 +208,11 @@ impl<'a> Lowerer<'a> {
             return self.troubles.push(trouble);
         };
         let spec = self.out.limit_specs.get(&limit).and_then(|spec| self.model.specs.get(*spec));
-        let outside = limit_here.check.iter().enumerate().find(|(_, choice)| !reachable(&choice.band.band(), &ability.range));
+        let outside = limit_here
+            .check
+            .iter()
+            .enumerate()
+            .find(|(_, choice)| !reachable(&choice.band.band(), &ability.range));
         if let Some((at, choice)) = outside {
             let band_place = spec.and_then(|spec| spec.check.get(at)).map(|band| band.limit.place);
             let trouble = Trouble::ToolOutOfRange {

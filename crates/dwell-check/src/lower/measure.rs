@@ -46,7 +46,9 @@ impl<'a> Lowerer<'a> {
         let mut needs: Vec<(Required, String, Place)> = Vec::new();
         for new in &measure.readings {
             let named = new.kind.as_ref().unwrap_or(&new.name);
-            let Some(quantity) = resolve::quantity(self.model, self.file(), named, self.troubles) else { continue };
+            let Some(quantity) = resolve::quantity(self.model, self.file(), named, self.troubles) else {
+                continue;
+            };
             if let Some(tool) = &measure.with {
                 self.tool_measures(tool, quantity, place);
             }
@@ -164,7 +166,8 @@ impl<'a> Lowerer<'a> {
                         if Kind::named("duration").is_some_and(|kind| unit.measures(kind)));
                     if let (true, Some(kind)) = (is_time, Kind::named("duration")) {
                         let file = self.file();
-                        manner.over = resolve::amount(file, amount, kind, "a window", true, self.troubles).map(Num);
+                        manner.over =
+                            resolve::amount(file, amount, kind, "a window", true, self.troubles).map(Num);
                     }
                 }
                 Clause::Times(count) => {
@@ -177,12 +180,20 @@ impl<'a> Lowerer<'a> {
                 }
                 Clause::Every(amount) | Clause::Averaging(amount) | Clause::Over(amount, true) => {
                     let place = self.place(amount.span);
-                    self.cannot(place, "sampled readings are not executed yet", "measure over a time, or several times");
+                    self.cannot(
+                        place,
+                        "sampled readings are not executed yet",
+                        "measure over a time, or several times",
+                    );
                     return None;
                 }
                 Clause::Until(condition) => {
                     let place = self.place(condition.span);
-                    self.cannot(place, "`until` is not executed yet", "measure, judge, and go `back to` the step");
+                    self.cannot(
+                        place,
+                        "`until` is not executed yet",
+                        "measure, judge, and go `back to` the step",
+                    );
                     return None;
                 }
             }
@@ -191,9 +202,17 @@ impl<'a> Lowerer<'a> {
     }
 
     /// The readings of a name: one, one at the place in hand, or one for each place.
-    fn readings_for(&mut self, name: &tree::Name, quantity: QuantityRef, tool: Option<usize>, each: bool) -> Vec<usize> {
+    fn readings_for(
+        &mut self,
+        name: &tree::Name,
+        quantity: QuantityRef,
+        tool: Option<usize>,
+        each: bool,
+    ) -> Vec<usize> {
         let positions = match quantity {
-            QuantityRef::Declared(place) => self.model.quantities.get(place).and_then(|quantity| quantity.at_each),
+            QuantityRef::Declared(place) => {
+                self.model.quantities.get(place).and_then(|quantity| quantity.at_each)
+            }
             QuantityRef::Kind(_) => None,
         };
         let bound = self.frames.last().and_then(|frame| match positions {
@@ -227,7 +246,8 @@ impl<'a> Lowerer<'a> {
         tool: Option<usize>,
         at: Option<(usize, usize)>,
     ) -> usize {
-        let known = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned().unwrap_or_default();
+        let known =
+            self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned().unwrap_or_default();
         let same = known.iter().find(|reading| self.reading_at.get(**reading) == Some(&at));
         if let Some(reading) = same.copied() {
             let taken = self.frames.last().is_some_and(|frame| frame.measured.contains_key(&name.text));
@@ -244,7 +264,9 @@ impl<'a> Lowerer<'a> {
         let kind = self.model.kind(quantity);
         let ability = tool
             .and_then(|tool| self.out.card.tools.get(tool))
-            .and_then(|tool| tool.measures.iter().find(|ability| Some(ability.kind.as_str()) == kind.map(Kind::name)))
+            .and_then(|tool| {
+                tool.measures.iter().find(|ability| Some(ability.kind.as_str()) == kind.map(Kind::name))
+            })
             .cloned();
         let unit = ability.as_ref().map(|ability| ability.unit.clone());
         let decimals = ability.as_ref().and_then(|ability| ability.resolution.as_ref()).and_then(|step| {
@@ -253,7 +275,8 @@ impl<'a> Lowerer<'a> {
                 _ => None,
             }
         });
-        let place_name = at.and_then(|(set, value)| self.model.positions.get(set)?.values.get(value).cloned());
+        let place_name =
+            at.and_then(|(set, value)| self.model.positions.get(set)?.values.get(value).cloned());
         let reading = self.out.card.readings.len();
         self.out.card.readings.push(Reading {
             name: name.text.clone(),
@@ -261,7 +284,9 @@ impl<'a> Lowerer<'a> {
             frame: self.frames.last().map_or(0, |frame| frame.index),
             quantity: self.model.quantity_name(quantity).to_owned(),
             kind: kind.map(|kind| kind.name().to_owned()).unwrap_or_default(),
-            unit: unit.unwrap_or_else(|| kind.map(|kind| kind.usual_unit().symbol().to_owned()).unwrap_or_default()),
+            unit: unit.unwrap_or_else(|| {
+                kind.map(|kind| kind.usual_unit().symbol().to_owned()).unwrap_or_default()
+            }),
             decimals: decimals.unwrap_or(0),
             tool,
             formula: None,

@@ -145,7 +145,11 @@ impl<'a> Lowerer<'a> {
                 Part::Step(step) => self.step(step),
                 Part::Withdrawn(date, _) => {
                     let place = self.place(date.span);
-                    self.cannot(place, "`withdrawn` is not executed yet", "take the procedure out of the library instead");
+                    self.cannot(
+                        place,
+                        "`withdrawn` is not executed yet",
+                        "take the procedure out of the library instead",
+                    );
                 }
                 _ => {}
             }
@@ -178,7 +182,8 @@ impl<'a> Lowerer<'a> {
         for slot in self.slots_of_state(state, place) {
             let Some(known) = self.out.card.slots.get_mut(slot) else { continue };
             let proved = known.proved.contains(&state.state);
-            let says = words::state_sentence(&known.label, known.states.get(state.state).map_or("", String::as_str));
+            let says =
+                words::state_sentence(&known.label, known.states.get(state.state).map_or("", String::as_str));
             if self.frames.len() == 1 && !proved {
                 known.entry = state.state;
             }
@@ -197,7 +202,11 @@ impl<'a> Lowerer<'a> {
             self.loose = vec![(asked, Way::No)];
             match &need.by {
                 Some(by) => self.brought_about(by, required, &says, place),
-                None => self.ended(Outcome::Unfinished, Some(format!("Not ready: {}", words::lower_first(&says))), place),
+                None => self.ended(
+                    Outcome::Unfinished,
+                    Some(format!("Not ready: {}", words::lower_first(&says))),
+                    place,
+                ),
             }
             self.loose.push((asked, Way::Yes));
         }
@@ -223,18 +232,32 @@ impl<'a> Lowerer<'a> {
     }
 
     /// Performs a procedure here: its ways other than passed end the caller in the same way, or go to `arms`.
-    pub(super) fn performed(&mut self, procedure: usize, from: Place, arms: &'a [tree::Arm]) -> Option<usize> {
+    pub(super) fn performed(
+        &mut self,
+        procedure: usize,
+        from: Place,
+        arms: &'a [tree::Arm],
+    ) -> Option<usize> {
         if self.frames.iter().any(|frame| frame.procedure == procedure) {
-            self.cannot(from, "a procedure performs itself", "let one of the procedures in the circle do its own work");
+            self.cannot(
+                from,
+                "a procedure performs itself",
+                "let one of the procedures in the circle do its own work",
+            );
             self.ended(Outcome::Unfinished, None, from);
             return None;
         }
         if self.out.card.nodes.len() > MOST_NODES {
-            self.cannot(from, "this procedure performs too much inside itself", "perform fewer procedures, or refer to them");
+            self.cannot(
+                from,
+                "this procedure performs too much inside itself",
+                "perform fewer procedures, or refer to them",
+            );
             self.ended(Outcome::Unfinished, None, from);
             return None;
         }
-        let title = self.declaration(procedure).map(|known| words::title(known.title.as_ref(), &known.name))?;
+        let title =
+            self.declaration(procedure).map(|known| words::title(known.title.as_ref(), &known.name))?;
         let frame = self.procedure(procedure, from)?;
         let passed = std::mem::take(&mut self.loose);
         let close = passed.first().map(|(node, _)| *node)?;
@@ -364,10 +387,9 @@ impl<'a> Lowerer<'a> {
     pub(super) fn fits_here(&self, when: &[When]) -> bool {
         let bound = self.frames.last().map(|frame| frame.bound.as_slice()).unwrap_or_default();
         when.iter().all(|when| match when {
-            When::Position(positions, values) => bound
-                .iter()
-                .filter(|(set, _)| set == positions)
-                .all(|(_, value)| values.contains(value)),
+            When::Position(positions, values) => {
+                bound.iter().filter(|(set, _)| set == positions).all(|(_, value)| values.contains(value))
+            }
             _ => true,
         })
     }

@@ -48,12 +48,16 @@ impl<'a> Lowerer<'a> {
     pub(super) fn statement(&mut self, statement: &'a tree::Statement) {
         let place = self.place(statement.span);
         match &statement.kind {
-            StatementKind::Caution { level, hazard, text } => self.caution(*level, hazard, text.as_ref(), place),
+            StatementKind::Caution { level, hazard, text } => {
+                self.caution(*level, hazard, text.as_ref(), place)
+            }
             StatementKind::Note(text) => {
                 self.add(Act::Note { text: text.text.clone() }, place);
             }
             StatementKind::Handle(handle) => self.handle(handle, place),
-            StatementKind::Do { text, brings, zeroes } => self.instruction(text, brings, zeroes.as_ref(), place),
+            StatementKind::Do { text, brings, zeroes } => {
+                self.instruction(text, brings, zeroes.as_ref(), place)
+            }
             StatementKind::Measure(measure) => self.measure(measure, place),
             StatementKind::Read { name, kind, from, expected } => {
                 self.read(name, kind.as_ref(), from, expected.as_ref(), place);
@@ -67,7 +71,9 @@ impl<'a> Lowerer<'a> {
             StatementKind::If { arms, last } => self.branches(arms, last.as_ref()),
             StatementKind::Ask { name, text, answers } => self.question(name, text, answers, place),
             StatementKind::Let { name, kind, value } => self.formula(name, kind.as_ref(), value),
-            StatementKind::Wait { duration, since, text } => self.wait(duration, since.as_ref(), text.as_ref(), place),
+            StatementKind::Wait { duration, since, text } => {
+                self.wait(duration, since.as_ref(), text.as_ref(), place)
+            }
             StatementKind::Perform { what, otherwise } => {
                 if let Some(procedure) = self.procedure_named(what) {
                     self.performed(procedure, place, otherwise);
@@ -76,7 +82,9 @@ impl<'a> Lowerer<'a> {
             StatementKind::Refer { to, text } => self.refer(to, text.as_ref(), place),
             StatementKind::Cause { item, text } => self.cause(item, text.as_ref(), place),
             StatementKind::End { outcome, text } => self.end_word(outcome, text.as_ref(), place),
-            StatementKind::Back { step, times, otherwise } => self.back(step, times.as_ref(), otherwise, place),
+            StatementKind::Back { step, times, otherwise } => {
+                self.back(step, times.as_ref(), otherwise, place)
+            }
             StatementKind::On { step } => self.on(step, place),
             StatementKind::Keep(keep) => self.keep(keep, statement.span),
             StatementKind::ForEach { positions, condition, block } => {
@@ -84,7 +92,11 @@ impl<'a> Lowerer<'a> {
             }
             StatementKind::Choose { name, .. } => {
                 let place = self.place(name.span);
-                self.cannot(place, "`choose` is not executed yet", "ask for the part that was chosen with `read`");
+                self.cannot(
+                    place,
+                    "`choose` is not executed yet",
+                    "ask for the part that was chosen with `read`",
+                );
             }
             StatementKind::Waive { .. } | StatementKind::Broken => {}
         }
@@ -142,10 +154,18 @@ impl<'a> Lowerer<'a> {
                     }
                 }
                 tree::Effect::State(state) => {
-                    let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { continue };
+                    let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else {
+                        continue;
+                    };
                     let there = self.place(state.span);
                     for slot in self.slots_of_state(known, there) {
-                        if self.out.card.slots.get(slot).is_some_and(|slot| slot.proved.contains(&known.state)) {
+                        if self
+                            .out
+                            .card
+                            .slots
+                            .get(slot)
+                            .is_some_and(|slot| slot.proved.contains(&known.state))
+                        {
                             self.cannot(
                                 there,
                                 format!("`{}` can only be proved", state.state.text),
@@ -158,8 +178,9 @@ impl<'a> Lowerer<'a> {
             }
         }
         if let Some(tool) = zeroes {
-            let found =
-                names::look_up(self.model, self.file(), tool, "a tool", |thing| matches!(thing, Thing::Tool(_)));
+            let found = names::look_up(self.model, self.file(), tool, "a tool", |thing| {
+                matches!(thing, Thing::Tool(_))
+            });
             if let Err(trouble) = found {
                 self.troubles.push(trouble);
             }
@@ -202,7 +223,11 @@ impl<'a> Lowerer<'a> {
 
     fn refer(&mut self, to: &tree::Name, text: Option<&tree::Text>, place: Place) {
         if self.frames.last().is_some_and(|frame| frame.in_restore) {
-            return self.cannot(place, "`refer to` in `restore`", "refer before `restore`; it runs on that way out as well");
+            return self.cannot(
+                place,
+                "`refer to` in `restore`",
+                "refer before `restore`; it runs on that way out as well",
+            );
         }
         self.procedure_named(to);
         let end = End {
@@ -254,7 +279,9 @@ impl<'a> Lowerer<'a> {
                 self.cannot(place, "`keep` of a quantity is not executed yet", "measure it where it matters");
             }
             Kept::State(state) => {
-                let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { return };
+                let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else {
+                    return;
+                };
                 for slot in self.slots_of_state(known, place) {
                     self.add(Act::Keep { slot, state: known.state }, place);
                 }

@@ -38,7 +38,8 @@ impl<'a> Lowerer<'a> {
             tool: thing.tool.is_some(),
         });
         for brought in &thing.brings {
-            let (Subject::State(of, state), Effect::Hazard(hazard)) = (&brought.subject, brought.effect) else {
+            let (Subject::State(of, state), Effect::Hazard(hazard)) = (&brought.subject, brought.effect)
+            else {
                 continue;
             };
             if *of == handling {
@@ -59,7 +60,13 @@ impl<'a> Lowerer<'a> {
     }
 
     /// The places of a thing that are meant here: the one in hand, the one that is named, or (where `all` will do) each.
-    pub(super) fn places_of(&mut self, item: usize, at: Option<usize>, place: Place, all: bool) -> Vec<Option<usize>> {
+    pub(super) fn places_of(
+        &mut self,
+        item: usize,
+        at: Option<usize>,
+        place: Place,
+        all: bool,
+    ) -> Vec<Option<usize>> {
         let Some(thing) = self.model.items.get(item) else { return Vec::new() };
         let Some(positions) = thing.at_each else { return vec![None] };
         if at.is_some() {
@@ -105,8 +112,10 @@ impl<'a> Lowerer<'a> {
                 When::Position(..) => {}
                 When::Variant(variant, values) => {
                     let axis = self.axis(*variant);
-                    let all = self.model.variants.get(*variant).map(|known| known.values.as_slice()).unwrap_or(&[]);
-                    let there = self.out.card.axes.get(axis).map(|axis| axis.values.as_slice()).unwrap_or(&[]);
+                    let all =
+                        self.model.variants.get(*variant).map(|known| known.values.as_slice()).unwrap_or(&[]);
+                    let there =
+                        self.out.card.axes.get(axis).map(|axis| axis.values.as_slice()).unwrap_or(&[]);
                     let values = values
                         .iter()
                         .filter_map(|value| all.get(*value))
@@ -117,7 +126,10 @@ impl<'a> Lowerer<'a> {
                 When::State(states) => {
                     let Some(first) = states.first().copied() else { continue };
                     for slot in self.slots_of_state(first, place) {
-                        guards.push(Guard::State { slot, states: states.iter().map(|state| state.state).collect() });
+                        guards.push(Guard::State {
+                            slot,
+                            states: states.iter().map(|state| state.state).collect(),
+                        });
                     }
                 }
             }
@@ -173,6 +185,7 @@ impl<'a> Lowerer<'a> {
     /// What people call the thing of that name.
     pub(super) fn thing_label(&mut self, name: &tree::Name) -> String {
         let item = self.item_named(name);
-        item.and_then(|item| self.model.items.get(item)).map_or_else(|| name.text.clone(), |item| item.label.clone())
+        item.and_then(|item| self.model.items.get(item))
+            .map_or_else(|| name.text.clone(), |item| item.label.clone())
     }
 }

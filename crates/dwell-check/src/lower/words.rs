@@ -100,7 +100,8 @@ pub(super) fn wait(duration: &tree::Amount, since: Option<&str>, text: Option<&t
 /// "starting the": a verb as it stands after "from".
 pub(super) fn gerund(verb: &str) -> String {
     let plain = plain(verb);
-    let (first, rest) = plain.split_once(' ').map_or((plain.as_str(), None), |(first, rest)| (first, Some(rest)));
+    let (first, rest) =
+        plain.split_once(' ').map_or((plain.as_str(), None), |(first, rest)| (first, Some(rest)));
     let stem = match first.strip_suffix('e') {
         Some(stem) if !first.ends_with("ee") => stem.to_owned(),
         _ => match first {
