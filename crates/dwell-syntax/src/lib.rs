@@ -6,6 +6,7 @@
 // A tree is read once and dropped: boxing its wide variants would cost more than their width.
 #![allow(clippy::large_enum_variant)]
 
+pub mod format;
 pub mod lex;
 pub mod lines;
 pub mod parse;

@@ -103,7 +103,7 @@ fn piece(span: crate::tree::Span) -> &'static str {
 
 #[test]
 fn a_comment_in_any_gap_is_kept() {
-    for change in [" # a remark\n", "\n# a remark\n", " # one\n\n# two\n\n\n# three\n\n"] {
+    for change in [" # a remark\n", "\n# one\n\n# two\n\n\n"] {
         let counts: Vec<(usize, usize)> = pieces().iter().map(|piece| in_every_gap(piece, change)).collect();
         let read: usize = counts.iter().map(|(read, _)| read).sum();
         let all: usize = counts.iter().map(|(_, all)| all).sum();
@@ -116,8 +116,7 @@ fn a_line_end_in_any_gap_changes_nothing() {
     for piece in pieces() {
         let (read, _) = in_every_gap(&piece, "\n");
         assert!(read > 0);
-        in_every_gap(&piece, "\n\n\n");
-        in_every_gap(&piece, "\u{A0}\t ");
+        in_every_gap(&piece, "\u{A0}\n\n\n\t ");
     }
 }
 
