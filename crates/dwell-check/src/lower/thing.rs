@@ -22,6 +22,7 @@ impl<'a> Lowerer<'a> {
             Some(place) => format!("{} ({place})", thing.label),
             None => thing.label.clone(),
         };
+        let own = thing.may_stay.iter().filter(|(of, _)| *of == handling).map(|(_, state)| *state);
         let slot = self.out.card.slots.len();
         self.slots.insert((item, at, handling), slot);
         self.out.slot_items.push(item);
@@ -33,7 +34,7 @@ impl<'a> Lowerer<'a> {
             states: known.states.clone(),
             entry: 0,
             proved: (0..known.states.len()).filter(|state| known.proved(*state)).collect(),
-            may_stay: known.may_stay.clone(),
+            may_stay: known.may_stay.iter().copied().chain(own).collect(),
             hazards: Vec::new(),
             tool: thing.tool.is_some(),
         });

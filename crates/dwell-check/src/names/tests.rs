@@ -158,3 +158,10 @@ fn a_name_of_another_sort_is_said_so() {
     assert_eq!((near.as_slice(), what), (&["belt-metre".to_owned()][..], "a tool"));
     assert!(matches!(elsewhere, Some(Thing::Item(_))));
 }
+
+#[test]
+fn the_prelude_is_set_as_the_formatter_sets_it() {
+    let text = include_str!("../prelude.dwell");
+    let set = dwell_syntax::format::format(text).unwrap();
+    assert_eq!(set, text);
+}
