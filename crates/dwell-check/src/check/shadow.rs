@@ -2,9 +2,10 @@
 
 use crate::finding::Place;
 use crate::trouble::Trouble;
+use std::collections::HashSet;
 
-/// Leaves out what follows from a loop that says neither how often nor what then: its block is never begun, and its end
-/// is unhandled.
+/// Leaves out what follows from a loop that says neither how often nor what then (its block is never begun, and its end is
+/// unhandled), and from a name that two things have (it seems to be the wrong one of the two).
 pub(super) fn leave_out(troubles: &mut Vec<Trouble>) {
     let endless = places(troubles, |trouble| match trouble {
         Trouble::Endless { place, .. } => Some(*place),
@@ -14,7 +15,15 @@ pub(super) fn leave_out(troubles: &mut Vec<Trouble>) {
         Trouble::NoWayOut { place, .. } => Some(*place),
         _ => None,
     });
+    let twice: HashSet<String> = troubles
+        .iter()
+        .filter_map(|trouble| match trouble {
+            Trouble::DeclaredTwice { name, .. } => Some(name.clone()),
+            _ => None,
+        })
+        .collect();
     troubles.retain(|trouble| match trouble {
+        Trouble::NotFound { name, elsewhere: Some(_), .. } => !twice.contains(name),
         Trouble::Unreachable { place, .. } => !endless.iter().any(|loops| lies_in(*place, *loops)),
         Trouble::OutUnhandled { place, .. } => !no_way_out.iter().any(|ends| lies_in(*place, *ends)),
         _ => true,

@@ -182,6 +182,23 @@ procedure belt "Belt" {{
 }
 
 #[test]
+fn a_name_that_two_things_have_is_all_that_is_said() {
+    let text = r#"variant engine: k9, k9h
+item engine: startable "engine"
+procedure run "Run" {
+    needs { engine is stopped }
+    step one "One" { start engine }
+}"#;
+    tells(
+        &[("run.dwell", text)],
+        expect![[r#"
+        run.dwell:2 declared-twice: `engine` is declared already
+        cards: 
+    "#]],
+    );
+}
+
+#[test]
 fn a_file_that_is_not_there_is_all_that_is_said() {
     let text = r#"use "vehicle.dwell"
 procedure belt "Belt" {

@@ -44,7 +44,11 @@ fn name_not_found(
             .label("not known here")
             .why("What nobody declared cannot be done, read or judged.");
         return match near {
-            [] => finding.help("declare it, or `use` the file that declares it (what that file uses itself is not seen here)"),
+            [] => finding.help(match what {
+                "a reading" => "measure or read it before this, in this procedure",
+                "a step" | "a step before this one" => "name a step of this procedure",
+                _ => "declare it, or `use` the file that declares it (what that file uses itself is not seen here)",
+            }),
             [only] if facts.text(place) == name => {
                 finding.help(format!("did you mean `{only}`?")).fix(place, only.clone())
             }

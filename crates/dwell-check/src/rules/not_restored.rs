@@ -17,7 +17,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .at(*place, format!("the {item} may still be {state} at the end"))
             .label(format!("{state} from here on"))
             .related(*end, format!("one way out: {outcome}"))
-            .why(format!("The vehicle leaves the bay with it {state}, where it should be {should}."))
+            .why(format!("The vehicle leaves the bay with the {item} {state} instead of {should}."))
             .witness(witness);
         finding = match verb {
             Some(verb) => {

@@ -16,7 +16,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::SingleUseRefitted { place, verb, item, off, witness } = trouble else { continue };
         let mut finding = RULE
-            .at(*place, format!("the {item} goes on once only, and `{verb}` puts the old one back"))
+            .at(*place, format!("`{verb}` puts back what is used up: the {item}"))
             .label("the old one")
             .why("A part that is used up seals, locks or holds no more: it comes loose on the road.")
             .help("write `renew`, which asks for a new one")

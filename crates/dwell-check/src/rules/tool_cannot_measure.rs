@@ -16,7 +16,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::ToolCannotMeasure { place, tool, tool_place, quantity, can } = trouble else { continue };
         let mut finding = RULE
-            .at(*place, format!("the {tool} is no tool for {quantity}"))
+            .at(*place, format!("no {quantity} can be read or set with the {tool}"))
             .label(format!("not for {quantity}"))
             .related(*tool_place, "the tool is declared here")
             .why("The technician would stand at the vehicle with a tool that cannot give the reading.");

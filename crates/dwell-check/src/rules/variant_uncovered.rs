@@ -18,14 +18,24 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let missing: Vec<String> =
             variants.iter().map(|(axis, value)| format!("{axis} is {value}")).collect();
         let missing = missing.join(" and ");
-        let mut finding = RULE
-            .at(*place, format!("`{spec}` has no value when {missing}"))
+        let message = format!("`{spec}` has no value when {missing}");
+        let before = findings.iter_mut().find(|finding| {
+            finding.rule == RULE.name && finding.message == message && finding.place.file == place.file
+        });
+        if let Some(before) = before {
+            if before.place != *place {
+                before.related.push((*place, "needed here as well".to_owned()));
+            }
+            continue;
+        }
+        let finding = RULE
+            .at(*place, message)
             .label(format!("nothing when {missing}"))
             .why("At that vehicle there would be no value, and a neighbour's would be taken.")
-            .help(format!("add a line `check … when {missing}`, or say with `applies to` that the procedure is not for it"));
-        if let Some(used) = used {
-            finding = finding.related(*used, "it is needed here");
-        }
-        findings.push(finding);
+            .help(format!("add a line `check … when {missing}`, or narrow the procedure with `applies to`"));
+        findings.push(match used {
+            Some(used) => finding.related(*used, "it is needed here"),
+            None => finding,
+        });
     }
 }
