@@ -32,7 +32,9 @@ mod tests;
 
 use chumsky::Parser;
 
-use crate::lex::{Token, lex};
+use self::input::Tok;
+use self::mistake::Mistake;
+use crate::lex::{Token, TokenKind, lex};
 use crate::slip::Slip;
 use crate::tree::{File, Trivia};
 
@@ -58,13 +60,25 @@ pub fn parse(text: &str) -> Parsed {
     let mut slips = std::mem::take(&mut lexed.slips);
     let tokens = input::tokens(text, &lexed);
     let tokens = braces::within_limits(tokens, &mut slips);
-    let tokens = braces::balanced(text, tokens, &mut slips);
+    let mut spares = Vec::new();
+    let tokens = braces::balanced(text, tokens, &mut slips, &mut spares);
     let (tree, mistakes) = declaration::file().parse(tokens.as_slice()).into_output_errors();
     let mut told: Vec<(Slip, bool)> = slips.into_iter().map(|slip| (slip, false)).collect();
+    told.extend(unexplained(spares, &mistakes, &tokens).map(|slip| (slip, false)));
     told.extend(mistakes.iter().map(|mistake| (saying::said(mistake, &tokens), true)));
     let slips = one_for_each_place(told);
     drop(tokens);
     Parsed { tree: tree.unwrap_or_default(), slips, trivia: lexed.trivia, tokens: lexed.tokens }
+}
+
+/// The closing braces without a partner that no missing opening brace before them explains.
+fn unexplained(spares: Vec<Slip>, mistakes: &[Mistake], tokens: &[Tok<'_>]) -> impl Iterator<Item = Slip> {
+    let missing = mistakes.iter().filter(|mistake| mistake.expected.has_kind(TokenKind::OpenBrace));
+    let mut places: Vec<usize> =
+        missing.filter_map(|mistake| tokens.get(mistake.start)).map(|found| found.span.start).collect();
+    places.sort_unstable();
+    let mut places = places.into_iter().peekable();
+    spares.into_iter().filter(move |spare| places.next_if(|place| *place <= spare.span.start).is_none())
 }
 
 /// Keeps the first of those slips that are about the same bytes; the lexer's come before the grammar's.

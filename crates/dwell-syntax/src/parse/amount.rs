@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::input::{Extra, Input, Place, Rule, Tok, span_of};
+use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{sign, token, word};
 use crate::lex::{TokenKind, nearly_unit};
@@ -93,7 +93,7 @@ pub(super) fn band<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone 
         .map_with(|form, extra| plain(form, extra.slice()))
         .delimited_by(sign(TokenKind::OpenParen), sign(TokenKind::CloseParen))
         .map(More::Second);
-    word(Word::Within)
+    let band = word(Word::Within)
         .or_not()
         .ignore_then(core.map_with(|form, extra| plain(form, extra.slice())))
         .then(target.or(second).repeated().at_most(2).collect::<Vec<_>>())
@@ -106,8 +106,8 @@ pub(super) fn band<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone 
                 }
             }
             band
-        })
-        .boxed()
+        });
+    roomy(band.boxed())
 }
 
 fn plain(form: BandForm, tokens: &[Tok<'_>]) -> Band {
@@ -124,7 +124,7 @@ fn core<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone + 't) -> Ru
         word(Word::Below).ignore_then(formula).map(BandForm::Below),
         word(Word::Exactly).ignore_then(amount(Where::Anywhere)).map(BandForm::Exactly),
     ));
-    one_sided.or(two_sided()).labelled(Label::Band).boxed()
+    roomy(one_sided.boxed().or(two_sided()).labelled(Label::Band).boxed())
 }
 
 enum Rest {
@@ -141,15 +141,13 @@ pub(super) fn two_sided<'t>() -> Rule<'t, BandForm> {
         sign(TokenKind::PlusMinus).ignore_then(value.clone()).map(Rest::PlusMinus),
         signed('+').then(signed('-')).map(|(plus, minus)| Rest::Uneven(plus, minus)),
     ));
-    value
-        .then(rest.or_not())
-        .map(|(value, rest)| match rest {
-            None => BandForm::Bare(value),
-            Some(Rest::To(high)) => BandForm::Range(value, high),
-            Some(Rest::PlusMinus(tolerance)) => BandForm::PlusMinus(value, tolerance),
-            Some(Rest::Uneven(plus, minus)) => BandForm::Uneven(value, plus, minus),
-        })
-        .boxed()
+    let band = value.then(rest.boxed().or_not()).map(|(value, rest)| match rest {
+        None => BandForm::Bare(value),
+        Some(Rest::To(high)) => BandForm::Range(value, high),
+        Some(Rest::PlusMinus(tolerance)) => BandForm::PlusMinus(value, tolerance),
+        Some(Rest::Uneven(plus, minus)) => BandForm::Uneven(value, plus, minus),
+    });
+    roomy(band.boxed())
 }
 
 /// `5 - 8 mm`: a minus where a band goes on is meant as `..`.

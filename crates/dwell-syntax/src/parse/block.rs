@@ -5,7 +5,7 @@ use chumsky::span::SimpleSpan;
 
 use super::condition::condition_before_block;
 use super::handle::handle;
-use super::input::{Extra, Input, Rule, span_of};
+use super::input::{Extra, Input, Rule, roomy, span_of};
 use super::keep::keep;
 use super::measure::measure;
 use super::mistake::{Label, Mistake, Saying};
@@ -56,7 +56,7 @@ pub(super) fn body<'t>(formula: &Rule<'t, Expr>, condition: &Rule<'t, Condition>
 
 /// A block, or the next block on the line after what does not belong there.
 fn or_after_skipping<'t>(block: impl Parser<'t, Input<'t>, Block, Extra> + Clone + 't) -> Rule<'t, Block> {
-    block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed()
+    roomy(block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed())
 }
 
 /// The arms of `otherwise`.
@@ -67,7 +67,7 @@ pub(super) fn arms<'t>(body: Rule<'t, Block>) -> Rule<'t, Vec<Arm>> {
         word(Word::High).to(Side::High),
     ));
     let of = side.then(name().or_not());
-    word(Word::Otherwise)
+    let arms = word(Word::Otherwise)
         .ignore_then(of.or_not())
         .then(body)
         .map_with(|(side, block), extra| {
@@ -75,39 +75,47 @@ pub(super) fn arms<'t>(body: Rule<'t, Block>) -> Rule<'t, Vec<Arm>> {
             Arm { side, of, block, span: span_of(extra.slice()) }
         })
         .repeated()
-        .collect()
-        .boxed()
+        .collect();
+    roomy(arms.boxed())
 }
 
 /// A statement, an orphan, or what is skipped.
-pub(super) fn piece<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
+fn piece<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
+    roomy(readable(parts).recover_with(via_parser(skip_statement().map(Piece::Broken))).boxed())
+}
+
+/// A statement or an orphan.
+pub(super) fn readable<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
     let arms = parts.arms.clone();
     let orphan = token(super::mistake::Expected::default(), |found| found.is(Word::Otherwise))
         .rewind()
-        .ignore_then(arms.map_with(|arms, extra| {
+        .ignore_then(arms.filter(|arms| !arms.is_empty()).map_with(|arms, extra| {
             let span: SimpleSpan<usize> = extra.span();
             Piece::Orphan(arms, SimpleSpan::from(span.start..span.start + 1))
         }));
-    statement(parts).or(orphan).recover_with(via_parser(skip_statement().map(Piece::Broken))).boxed()
+    statement(parts).or(orphan).boxed()
 }
 
 /// A statement.
 fn statement<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
     let condition = condition_before_block(parts.condition.clone());
-    let keyword = choice((
-        statement::actions(),
-        measure(parts.condition.clone()).map(StatementKind::Measure).boxed(),
-        statement::expect(parts),
-        statement::adjust(parts),
-        statement::branches(condition.clone(), parts.body.clone()),
-        statement::for_each(condition, parts.body.clone()),
-        statement::calculations(parts),
-        statement::ways(parts),
-        keep(parts).map(StatementKind::Keep).boxed(),
-    ));
+    let keyword = roomy(
+        choice((
+            roomy(statement::actions()),
+            roomy(measure(parts.condition.clone()).map(StatementKind::Measure).boxed()),
+            roomy(statement::expect(parts)),
+            roomy(statement::adjust(parts)),
+            roomy(statement::branches(condition.clone(), parts.body.clone())),
+            roomy(statement::for_each(condition, parts.body.clone())),
+            roomy(statement::calculations(parts)),
+            roomy(statement::ways(parts)),
+            roomy(keep(parts).map(StatementKind::Keep).boxed()),
+        ))
+        .boxed(),
+    );
     keyword
         .map_with(|kind, extra| Piece::Whole(Statement { kind, span: span_of(extra.slice()) }))
-        .or(handle(parts.formula.clone()))
+        .or(roomy(handle(parts.formula.clone())))
         .labelled(Label::Statement)
         .boxed()
 }

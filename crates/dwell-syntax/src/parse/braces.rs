@@ -12,7 +12,8 @@ pub const DEEPEST: usize = 64;
 /// How many signs and words such as `of` a formula may have.
 pub const LONGEST_FORMULA: usize = 256;
 
-/// Drops what is nested deeper than [`DEEPEST`] or beyond [`LONGEST_FORMULA`], with one slip for each run.
+/// Drops what is nested deeper than [`DEEPEST`] or beyond [`LONGEST_FORMULA`], with a slip; the first block that is too
+/// deep stays as an empty one, so that what stands before it can still be read.
 pub(super) fn within_limits<'t>(tokens: Vec<Tok<'t>>, slips: &mut Vec<Slip>) -> Vec<Tok<'t>> {
     let mut kept = Vec::with_capacity(tokens.len());
     let (mut braces, mut parens, mut joins) = (0usize, 0usize, 0usize);
@@ -32,6 +33,8 @@ pub(super) fn within_limits<'t>(tokens: Vec<Tok<'t>>, slips: &mut Vec<Slip>) -> 
         if joins == 0 {
             told_length = false;
         }
+        let edge =
+            braces == DEEPEST + 1 && matches!(token.kind, TokenKind::OpenBrace | TokenKind::CloseBrace);
         let deep = braces > DEEPEST || parens > DEEPEST;
         let long = joins > LONGEST_FORMULA;
         if deep && !told_depth {
@@ -52,7 +55,7 @@ pub(super) fn within_limits<'t>(tokens: Vec<Tok<'t>>, slips: &mut Vec<Slip>) -> 
             TokenKind::CloseParen => parens = parens.saturating_sub(1),
             _ => {}
         }
-        if !deep && !long {
+        if edge || (!deep && !long) {
             kept.push(token);
         }
     }
@@ -66,8 +69,13 @@ struct Open {
 }
 
 /// Makes every brace have its partner: where one is missing or spare, the first line is blamed whose indentation
-/// contradicts its depth.
-pub(super) fn balanced<'t>(text: &str, tokens: Vec<Tok<'t>>, slips: &mut Vec<Slip>) -> Vec<Tok<'t>> {
+/// contradicts its depth. What is said of closing braces without a partner goes to `spares`.
+pub(super) fn balanced<'t>(
+    text: &str,
+    tokens: Vec<Tok<'t>>,
+    slips: &mut Vec<Slip>,
+    spares: &mut Vec<Slip>,
+) -> Vec<Tok<'t>> {
     let (mut missing, mut spare) = imbalance(&tokens);
     if missing == 0 && spare == 0 {
         return tokens;
@@ -99,12 +107,14 @@ pub(super) fn balanced<'t>(text: &str, tokens: Vec<Tok<'t>>, slips: &mut Vec<Sli
         match token.kind {
             TokenKind::OpenBrace => open.push(Open { indent, line }),
             TokenKind::CloseBrace => {
-                let odd = open.last().is_none_or(|top| told && first && spare > 0 && indent > top.indent);
+                let odd = open.last().is_none_or(|top| {
+                    told && spare > 0 && if first { indent > top.indent } else { line != top.line }
+                });
                 if odd {
                     spare = spare.saturating_sub(1);
                     let mut slip = slip(token.span, "there is no `{` for this `}`".to_owned(), "remove it");
                     slip.fix(token.span, "");
-                    slips.push(slip);
+                    spares.push(slip);
                     continue;
                 }
                 open.pop();

@@ -4,7 +4,7 @@ use chumsky::prelude::*;
 
 use super::amount::{Where, amount, band, two_sided};
 use super::formula::begins_test;
-use super::input::{Extra, Input, Rule, Tok, span_of};
+use super::input::{Extra, Input, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{name, sign, token, value, word};
 use super::recovery::skip_to_block;
@@ -29,7 +29,7 @@ pub(super) fn condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
         .or(word(Word::Any).to(Quantifier::Any))
         .map_with(|quantifier, extra| (quantifier, span_of(extra.slice())))
         .then_ignore(token(Expected::label(Label::Formula), |next| !begins_test(next)).rewind());
-    quantifier
+    let condition = quantifier
         .or_not()
         .then(test.clone())
         .then(joint.map_with(|joint, extra| (joint, extra.span())).then(test).repeated().collect::<Vec<_>>())
@@ -41,8 +41,8 @@ pub(super) fn condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
             let tests = std::iter::once(first).chain(more.into_iter().map(|(_, test)| test)).collect();
             Condition { quantifier, joint, tests, span: span_of(extra.slice()) }
         })
-        .labelled(Label::Condition)
-        .boxed()
+        .labelled(Label::Condition);
+    roomy(condition.boxed())
 }
 
 /// A condition before a block: where it cannot be read, the block still is.
@@ -69,22 +69,21 @@ fn test<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Test> {
         .then(answers())
         .map(|(not, values)| Relation::Is { not: not.is_some(), values });
     let relation = choice((meets, bounded(formula.clone()).map(Relation::Band), is)).labelled(Label::Test);
-    formula
-        .then(relation)
-        .validate(|(what, relation), extra, emitter| {
-            let kind = match (relation, what) {
-                (Relation::Meets { misses, spec, at }, what) => TestKind::Meets { what, misses, spec, at },
-                (Relation::Band(band), what) => TestKind::Band { what, band },
-                (Relation::Is { not, values }, Expr::Name(name)) => TestKind::Is { name, not, values },
-                (Relation::Is { not, values }, other) => {
-                    emitter.emit(Mistake::said(extra.span(), Saying::FormulaIs));
-                    let name = Name { text: String::new(), span: other.span() };
-                    TestKind::Is { name, not, values }
-                }
-            };
-            Test { kind, span: span_of(extra.slice()) }
-        })
-        .boxed()
+    let relation = roomy(relation.boxed());
+    let test = formula.then(relation).validate(|(what, relation), extra, emitter| {
+        let kind = match (relation, what) {
+            (Relation::Meets { misses, spec, at }, what) => TestKind::Meets { what, misses, spec, at },
+            (Relation::Band(band), what) => TestKind::Band { what, band },
+            (Relation::Is { not, values }, Expr::Name(name)) => TestKind::Is { name, not, values },
+            (Relation::Is { not, values }, other) => {
+                emitter.emit(Mistake::said(extra.span(), Saying::FormulaIs));
+                let name = Name { text: String::new(), span: other.span() };
+                TestKind::Is { name, not, values }
+            }
+        };
+        Test { kind, span: span_of(extra.slice()) }
+    });
+    roomy(test.boxed())
 }
 
 /// `within 0 ± 12 V`, `at least 85 °C`, `exactly 5`; the band is left where the formulas of two tests would meet.
@@ -104,7 +103,7 @@ pub(super) fn bounded<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Band> {
     let side = side.map_with(|form, extra| plain(form, extra.slice())).then(second.or_not()).map_with(
         |(band, second), extra| Band { second: second.map(Box::new), span: span_of(extra.slice()), ..band },
     );
-    within.or(side).boxed()
+    roomy(roomy(within.boxed()).or(roomy(side.boxed())).boxed())
 }
 
 fn plain(form: BandForm, tokens: &[Tok<'_>]) -> Band {

@@ -4,7 +4,7 @@ use chumsky::prelude::*;
 
 use super::condition::condition;
 use super::formula::formula;
-use super::input::{Rule, span_of};
+use super::input::{Rule, roomy, span_of};
 use super::line::{HandlingLine, braced, each_place, handling_line, line};
 use super::mistake::{Expected, Label};
 use super::name::{head, level, name, names, sign, text, token, trailing_text, values};
@@ -23,18 +23,18 @@ pub(super) fn file<'t>() -> Rule<'t, File> {
     let condition = condition(formula.clone());
     let of = Word::begins_declaration;
     let kind = choice((
-        head(Word::Use, of).ignore_then(text()).map(DeclarationKind::Use).boxed(),
-        head(Word::Handling, of).ignore_then(handling(&formula)).boxed(),
-        head(Word::Item, of).ignore_then(item(&formula)).boxed(),
-        head(Word::Quantity, of).ignore_then(quantity(&formula)).boxed(),
-        head(Word::Spec, of).ignore_then(spec(&formula)).boxed(),
-        head(Word::Table, of).ignore_then(table(&formula)).boxed(),
-        head(Word::Series, of).ignore_then(series(&formula)).boxed(),
-        head(Word::Tool, of).ignore_then(tool(&formula)).boxed(),
-        head(Word::Hazard, of).ignore_then(hazard()).boxed(),
-        head(Word::Variant, of).ignore_then(named_values()).map(DeclarationKind::Variant).boxed(),
-        head(Word::Positions, of).ignore_then(named_values()).map(DeclarationKind::Positions).boxed(),
-        head(Word::Procedure, of).ignore_then(procedure(&formula, &condition)).boxed(),
+        roomy(head(Word::Use, of).ignore_then(text()).map(DeclarationKind::Use).boxed()),
+        roomy(head(Word::Handling, of).ignore_then(handling(&formula)).boxed()),
+        roomy(head(Word::Item, of).ignore_then(item(&formula)).boxed()),
+        roomy(head(Word::Quantity, of).ignore_then(quantity(&formula)).boxed()),
+        roomy(head(Word::Spec, of).ignore_then(spec(&formula)).boxed()),
+        roomy(head(Word::Table, of).ignore_then(table(&formula)).boxed()),
+        roomy(head(Word::Series, of).ignore_then(series(&formula)).boxed()),
+        roomy(head(Word::Tool, of).ignore_then(tool(&formula)).boxed()),
+        roomy(head(Word::Hazard, of).ignore_then(hazard()).boxed()),
+        roomy(head(Word::Variant, of).ignore_then(named_values()).map(DeclarationKind::Variant).boxed()),
+        roomy(head(Word::Positions, of).ignore_then(named_values()).map(DeclarationKind::Positions).boxed()),
+        roomy(head(Word::Procedure, of).ignore_then(procedure(&formula, &condition)).boxed()),
     ));
     kind.map_with(|kind, extra| Declaration { kind, span: span_of(extra.slice()) })
         .labelled(Label::Declaration)

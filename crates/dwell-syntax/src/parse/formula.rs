@@ -3,7 +3,7 @@
 use chumsky::prelude::*;
 
 use super::amount::{Where, amount, number_of, unit};
-use super::input::{Extra, Input, Place, Rule, Tok, span_of};
+use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{at_spot, fold_of, name, sign, token, word};
 use crate::lex::TokenKind;
@@ -23,7 +23,7 @@ pub(super) fn formula<'t>() -> Rule<'t, Expr> {
     recursive(|formula| {
         let operand = operand(formula);
         let times = sign(TokenKind::Times).to(Operator::Times).or(sign(TokenKind::Over).to(Operator::Over));
-        let product = operand.clone().foldl(times.then(operand).repeated(), join).boxed();
+        let product = roomy(operand.clone().foldl(times.then(operand).repeated(), join).boxed());
         product.clone().foldl(plus_or_minus().then(product).repeated(), join)
     })
     .labelled(Label::Formula)

@@ -64,6 +64,12 @@ pub(super) fn tokens<'t>(text: &'t str, lexed: &'t Lexed) -> Vec<Tok<'t>> {
     out
 }
 
+/// A rule that takes more stack from the heap when little is left. Rules that contain blocks go through this several
+/// times for each level of nesting, so that a debug build on a small thread has room for the deepest text.
+pub(super) fn roomy<'t, O: 't>(rule: Rule<'t, O>) -> Rule<'t, O> {
+    recursive(move |_| rule).boxed()
+}
+
 /// From the first to the last of `tokens`.
 pub(super) fn span_of(tokens: &[Tok<'_>]) -> Span {
     match (tokens.first(), tokens.last()) {

@@ -4,7 +4,7 @@ use chumsky::prelude::*;
 
 use super::amount::{Where, amount, band, two_sided};
 use super::condition::bounded;
-use super::input::{Extra, Input, Place, Rule, Tok, span_of};
+use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake};
 use super::name::{at_each, count, fold, name, names, sign, text, token, word};
 use super::recovery::{skip_line, skip_to_block};
@@ -25,7 +25,7 @@ pub(super) enum HandlingLine {
 
 /// Entries between braces, those left out that could not be read.
 pub(super) fn braced<'t, T: Clone + 't>(line: Rule<'t, T>) -> Rule<'t, Vec<T>> {
-    let block = line
+    let block = roomy(line)
         .labelled(Label::Line)
         .map(Some)
         .recover_with(via_parser(skip_line().map(|_| None)))
@@ -34,7 +34,7 @@ pub(super) fn braced<'t, T: Clone + 't>(line: Rule<'t, T>) -> Rule<'t, Vec<T>> {
         .delimited_by(sign(TokenKind::OpenBrace), sign(TokenKind::CloseBrace))
         .map(|lines| lines.into_iter().flatten().collect::<Vec<_>>())
         .boxed();
-    block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed()
+    roomy(block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed())
 }
 
 /// A line of a handling.
@@ -58,7 +58,7 @@ pub(super) fn handling_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, HandlingLi
 
 /// A line of an item, a quantity or a tool.
 pub(super) fn line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Line> {
-    choice((influence(), said(formula), tool(formula)))
+    choice((roomy(influence()), roomy(said(formula)), roomy(tool(formula))))
         .then(when())
         .map_with(|(kind, when), extra| Line { kind, when, span: span_of(extra.slice()) })
         .boxed()
@@ -135,7 +135,7 @@ fn said<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
 
 /// Lines of a tool.
 fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
-    let ability = ability(formula);
+    let ability = roomy(ability(formula));
     let months = token(Expected::word(Word::Months), |found| matches!(found.text, "months" | "month"));
     let each = word(Word::Each);
     let zeroed = word(Word::After).to(true).or(word(Word::Before).to(false)).then_ignore(each).then(name());

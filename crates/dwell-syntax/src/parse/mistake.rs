@@ -120,6 +120,10 @@ impl Expected {
         self.words.get(place / 64).is_some_and(|part| part & (1 << (place % 64)) != 0)
     }
 
+    pub(super) fn has_kind(self, kind: TokenKind) -> bool {
+        self.kinds & Expected::kind(kind).kinds != 0
+    }
+
     /// Whether `word` could stand here, by itself or as a part of what a label names.
     pub(super) fn can_be(self, word: Word) -> bool {
         let begins_band = matches!(word, Word::Above | Word::Below | Word::Within | Word::Exactly);
@@ -144,10 +148,8 @@ impl Expected {
             .iter()
             .filter(|word| self.has_word(**word))
             .map(|word| format!("`{}`", word.text()));
-        let kinds = KINDS
-            .iter()
-            .filter(|(kind, _)| self.kinds & Expected::kind(*kind).kinds != 0)
-            .map(|(_, shown)| (*shown).to_owned());
+        let kinds =
+            KINDS.iter().filter(|(kind, _)| self.has_kind(*kind)).map(|(_, shown)| (*shown).to_owned());
         labels.chain(words).chain(kinds).collect()
     }
 }

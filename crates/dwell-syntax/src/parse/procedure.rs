@@ -2,9 +2,9 @@
 
 use chumsky::prelude::*;
 
-use super::block::{Parts, Piece, arms, assemble, body, piece};
+use super::block::{Parts, Piece, arms, assemble, body, readable};
 use super::case::case;
-use super::input::{Extra, Input, Rule, span_of};
+use super::input::{Extra, Input, Rule, roomy, span_of};
 use super::keep::keep;
 use super::mistake::{Label, Mistake, Saying};
 use super::name::{count, date, head, name, sign, text, trailing_text, values, word};
@@ -49,36 +49,48 @@ pub(super) fn procedure<'t>(
             .then(values())
             .map(|(name, values)| Part::Applies(Choice { name, values }))
             .boxed(),
-        needs(),
-        leaves(),
-        keep(&parts).map_with(|keep, extra| Part::Keep(keep, span_of(extra.slice()))).boxed(),
-        step(body.clone()),
-        restore(body),
-        case(),
+        roomy(needs()),
+        roomy(leaves()),
+        roomy(keep(&parts).map_with(|keep, extra| Part::Keep(keep, span_of(extra.slice()))).boxed()),
+        roomy(step(body.clone())),
+        roomy(restore(body)),
+        roomy(case()),
     ))
     .labelled(Label::Part)
     .map(Entry::Part)
-    .or(piece(&parts).map(Entry::Piece))
+    .or(readable(&parts).map(Entry::Piece))
     .recover_with(via_parser(skip_part().map(|span| Entry::Piece(Piece::Broken(span)))));
-    let block = entry
+    let block = roomy(entry.boxed())
         .map_with(|entry, extra| (entry, extra.span()))
         .repeated()
         .collect::<Vec<_>>()
         .delimited_by(sign(TokenKind::OpenBrace), sign(TokenKind::CloseBrace))
         .validate(|entries, extra, emitter| {
             let mut parts = Vec::with_capacity(entries.len());
+            // After something out of place, more of the same is one mistake: most often a `{` is missing above.
+            let mut told = false;
             for (entry, span) in entries {
-                match entry {
-                    Entry::Part(part) => parts.push(part),
-                    Entry::Piece(piece) => {
-                        let statements =
-                            assemble(vec![piece], |span| emitter.emit(Mistake::said(span, Saying::Orphan)));
-                        if statements.iter().any(|statement| !stands_alone(statement)) {
-                            emitter.emit(Mistake::said(span, Saying::Loose));
-                        }
-                        parts.extend(statements.into_iter().map(Part::Statement));
+                let piece = match entry {
+                    Entry::Part(part) => {
+                        parts.push(part);
+                        told = false;
+                        continue;
                     }
+                    Entry::Piece(piece) => piece,
+                };
+                told |= matches!(piece, Piece::Broken(_));
+                let mut orphan = None;
+                let statements =
+                    assemble(vec![piece], |span| orphan = Some(Mistake::said(span, Saying::Orphan)));
+                let loose = statements.iter().any(|statement| !stands_alone(statement));
+                let mistake = orphan.or(loose.then(|| Mistake::said(span, Saying::Loose)));
+                if let Some(mistake) = mistake {
+                    if !told {
+                        emitter.emit(mistake);
+                    }
+                    told = true;
                 }
+                parts.extend(statements.into_iter().map(Part::Statement));
             }
             (parts, span_of(extra.slice()))
         })

@@ -138,8 +138,9 @@ fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]) -> Slip {
         _ => format!("`{}`", brief(found.text)),
     };
     if found.kind == TokenKind::CloseBrace && found.span.start == found.span.end {
-        let mut slip = slip(found.span, "the block ends too early");
-        slip.help(format!("here stands {}", listed(&shown)));
+        let before = mistake.start.checked_sub(1).and_then(|before| tokens.get(before));
+        let mut slip = slip(before.map_or(found.span, |before| before.span), "the block ends too early");
+        slip.help(format!("after this stands {}", listed(&shown)));
         return slip;
     }
     match (shown.as_slice(), hint(found, mistake)) {

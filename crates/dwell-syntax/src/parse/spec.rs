@@ -3,7 +3,7 @@
 use chumsky::prelude::*;
 
 use super::amount::{Where, amount, band, two_sided};
-use super::input::{Rule, span_of};
+use super::input::{Rule, roomy, span_of};
 use super::line::braced;
 use super::name::{date, name, sign, text, word};
 use super::state::when;
@@ -52,7 +52,7 @@ fn spec_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, SpecLine> {
             .ignore_then(date().then(text()))
             .map(|(date, why)| SpecLineKind::Withdrawn(date, why)),
     ));
-    kind.map_with(|kind, extra| SpecLine { kind, span: span_of(extra.slice()) }).boxed()
+    roomy(kind.map_with(|kind, extra| SpecLine { kind, span: span_of(extra.slice()) }).boxed())
 }
 
 /// One entry between the braces of a table.
@@ -67,7 +67,7 @@ enum TableLine {
 
 /// `table regulated-voltage: electric-potential by temperature { … }`, after its word.
 pub(super) fn table<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    let row = row(formula);
+    let row = roomy(row(formula));
     let group = word(Word::Rows).ignore_then(when()).then(braced(row.clone()));
     let rule = word(Word::Linear).to(true).or(word(Word::Refuse).to(false));
     let line = choice((

@@ -5,7 +5,7 @@ use chumsky::prelude::*;
 use super::amount::{Where, amount, band};
 use super::block::Parts;
 use super::condition::no_condition;
-use super::input::{Extra, Input, Rule};
+use super::input::{Extra, Input, Rule, Tok};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{level, name, sign, text, token, trailing_text, up_to_times, values, word};
 use super::recovery::skip_condition;
@@ -195,7 +195,11 @@ pub(super) fn ways<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
 
 /// How a procedure ends; `referred` is known only in a case.
 pub(super) fn outcome<'t>(in_case: bool) -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
-    token(Expected::label(Label::Outcome), |found| found.kind == TokenKind::Word && found.is_name()).validate(
+    let on_its_line = move |found: &Tok<'t>| {
+        found.kind == TokenKind::Word
+            || (in_case && found.word.is_some_and(|word| word.group() == Group::Outcome))
+    };
+    token(Expected::label(Label::Outcome), move |found| found.is_name() && on_its_line(found)).validate(
         move |found, extra, emitter| {
             let known = found
                 .word

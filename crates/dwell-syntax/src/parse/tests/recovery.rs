@@ -1,0 +1,1 @@
+//! Going on after slips.

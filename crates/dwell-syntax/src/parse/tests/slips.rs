@@ -1,0 +1,1 @@
+//! Every slip, with its place, its words and its repair.
