@@ -1,6 +1,6 @@
 //! The rules' pages executed: every mark in a wrong example is found, nothing else is, and the right ones are clean.
 
-mod example;
+pub(crate) mod example;
 mod reference;
 
 use dwell_check::check::check;
@@ -148,7 +148,8 @@ fn every_repair_mends_its_finding() {
     }
 }
 
-fn section<'a>(rule: &Rule, heading: &str) -> &'a str {
+/// The text of a page under a heading.
+pub(crate) fn section<'a>(rule: &Rule, heading: &str) -> &'a str {
     let page: &'static str = rule.page;
     let after = page.split_once(&format!("{heading}\n")).map_or("", |(_, after)| after);
     after.split_once("\n## ").map_or(after, |(section, _)| section)

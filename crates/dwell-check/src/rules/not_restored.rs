@@ -21,7 +21,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .witness(witness);
         finding = match verb {
             Some(verb) => {
-                finding.help(format!("write it into `restore` (`{verb} …`), so that every way out does it"))
+                finding.help(format!("write it into `restore` (`{verb}`), so that every way out does it"))
             }
             None => finding
                 .help(format!("bring it back to {should} in `restore`, or say under `leaves` that it stays")),

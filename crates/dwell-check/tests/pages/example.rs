@@ -61,6 +61,11 @@ pub(crate) fn examples(section: &str) -> Vec<Example> {
 }
 
 impl Example {
+    /// An example of one file.
+    pub(crate) fn of(text: &str) -> Example {
+        Example { files: vec![(UNNAMED.to_owned(), text.to_owned())] }
+    }
+
     /// The files to check: the unnamed one, or all where every file has a name.
     pub(crate) fn roots(&self) -> Vec<String> {
         let unnamed = self.files.iter().any(|(name, _)| name == UNNAMED);

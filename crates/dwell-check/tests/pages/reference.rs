@@ -3,13 +3,24 @@
 use dwell_check::rules;
 use std::path::Path;
 
+/// What stands before the pages.
+const HEAD: &str = r#"# The rules
+
+Made from the pages in `crates/dwell-check/src/rules`; `UPDATE=1 cargo test -p dwell-check` writes it anew.
+Every example is a complete file and is checked: the marks under a wrong one are exactly what is found in it, and a right
+one is clean.
+
+An error takes the card away until it is mended; a warning does not. `waive RULE because "…"` lets a rule pass in the block
+that it stands in, or in the whole procedure, and the reason is kept. A rule without which a text has no one meaning cannot
+be waived.
+
+| rule | level | may be waived |
+| --- | --- | --- |
+"#;
+
 /// The reference as it must be.
 fn reference() -> String {
-    let mut text = String::from(
-        "# The rules\n\nMade from the pages in `crates/dwell-check/src/rules`; `UPDATE=1 cargo test -p dwell-check` writes it \
-         anew.\nEvery example is a complete file and is checked: the marks under a wrong one are exactly what is found in it.\n\n\
-         | rule | level | may be waived |\n| --- | --- | --- |\n",
-    );
+    let mut text = String::from(HEAD);
     for rule in rules::all() {
         let waived = if rule.waivable { "with its reason" } else { "no" };
         text.push_str(&format!("| [{0}](#{0}) | {1} | {waived} |\n", rule.name, rule.level.word()));
