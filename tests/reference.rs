@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 use std::fs;
 use std::path::PathBuf;
 
+use dwell_check::check::check;
+use dwell_check::program::Sources;
 use dwell_quantity::{Kind, Lookup, Unit, lookup, spellings};
 use dwell_syntax::format::format;
 use dwell_syntax::parse::parse;
@@ -95,6 +97,56 @@ fn every_example_can_be_read_and_is_set_as_it_stands() {
         }
     }
     assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// An example beside the files that the long one uses.
+struct Beside<'e>(&'e str);
+
+impl Sources for Beside<'_> {
+    fn read(&self, path: &str) -> Result<String, String> {
+        match path {
+            "example.dwell" => Ok(self.0.to_owned()),
+            "vehicle.dwell" => Ok(include_str!("reference/vehicle.dwell").to_owned()),
+            "workshop.dwell" => Ok(include_str!("reference/workshop.dwell").to_owned()),
+            other => Err(format!("there is no {other}")),
+        }
+    }
+
+    fn join(&self, _: &str, used: &str) -> String {
+        used.to_owned()
+    }
+}
+
+#[test]
+fn every_whole_file_on_the_page_is_sound() {
+    let (_, text) = page("REFERENCE.md");
+    let mut cards = 0;
+    for example in examples(&text).iter().filter(|example| example.fence == "dwell") {
+        let checked = check(&["example.dwell".to_owned()], &Beside(&example.text));
+        let found: Vec<&String> = checked.findings.iter().map(|finding| &finding.message).collect();
+        assert!(found.is_empty(), "line {}: {found:?}", example.line);
+        cards += checked.procedures.iter().filter(|procedure| procedure.card.is_some()).count();
+    }
+    assert!(cards >= 3, "the page has procedures: {cards}");
+}
+
+#[test]
+fn what_the_page_says_is_not_executed_is_refused() {
+    let (_, text) = page("REFERENCE.md");
+    let refused: Vec<Example> = examples(&text)
+        .into_iter()
+        .filter(|example| {
+            let at = text.lines().position(|line| line.starts_with("## 22.")).unwrap_or(usize::MAX);
+            example.line > at
+        })
+        .collect();
+    assert!(refused.len() >= 3);
+    for example in refused {
+        let file = whole(&example.fence, &example.text).unwrap_or_default();
+        let checked = check(&["example.dwell".to_owned()], &Beside(&file));
+        let said = checked.findings.iter().filter(|finding| finding.rule == "not-executable").count();
+        assert!(said > 0, "line {}: {:?}", example.line, checked.findings);
+    }
 }
 
 #[test]
