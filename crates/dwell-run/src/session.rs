@@ -1,8 +1,10 @@
 //! A session: one card at one vehicle, from its first prompt to its result.
 
+mod asking;
 mod caution;
 mod decision;
 mod flow;
+mod measuring;
 mod reply;
 mod resume;
 mod sound;

@@ -1,0 +1,160 @@
+//! Prompts: what a node asks for, with its cautions, its tools and the bands that matter.
+
+use super::turn::Turn;
+use super::view::measure_of;
+use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use crate::refusal::Refusal;
+use dwell_card::Num;
+use dwell_card::graph::{Act, Measure, Test, Way, Work};
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{States, Truth, choices, guards_hold, work};
+use dwell_card::vehicle::Required;
+use dwell_record::What;
+use dwell_record::event::{Doing, NeedAnswered};
+
+impl Turn<'_> {
+    /// Asks whether something holds already, unless this job knows it.
+    pub(super) fn need(&mut self, required: &Required, says: &str, proved: bool) -> Result<bool, Refusal> {
+        let now = self.state.slot(required.slot);
+        let asked = guards_hold(&required.when, self.chosen, &self.state.slots) == Truth::Yes;
+        let told = self.state.known.contains(&required.slot);
+        if asked && !proved && !told {
+            let slot = self.card.slots.get(required.slot);
+            let slot = slot.ok_or_else(|| Refusal::BrokenCard("a need is about nothing".into()))?;
+            let cautions = self.cautions_before(&[]);
+            self.state.prompt = Prompt::Need {
+                node: self.state.at,
+                item: slot.item.clone(),
+                place: slot.at.clone(),
+                says: says.to_owned(),
+                cautions,
+            };
+            return Ok(false);
+        }
+        let states = States::these(&required.states);
+        let holds = !asked || (!now.is_empty() && now.within(states));
+        if asked {
+            let told = NeedAnswered { says: says.to_owned(), holds, asked: false };
+            self.happened(Some(self.state.at), What::NeedAnswered(told));
+        }
+        self.take(if holds { Way::Yes } else { Way::No })?;
+        Ok(true)
+    }
+
+    /// Asks for something to be done or read.
+    pub(super) fn confirm(&mut self, doing: Doing, says: &str, of: Option<&Work>) -> bool {
+        let cautions = self.cautions_before(&of.map(|work| self.exposed_to(work)).unwrap_or_default());
+        let limit = of.and_then(|work| work.limit).and_then(|limit| self.card.limits.get(limit));
+        let band = limit.and_then(|limit| {
+            let possible = choices(limit, true, self.chosen, &self.state.slots);
+            possible.into_iter().flatten().next().map(|choice| choice.written.clone())
+        });
+        let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
+        let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
+        self.state.prompt = Prompt::Confirm(Confirm {
+            node: self.state.at,
+            doing,
+            says: says.to_owned(),
+            text: of.and_then(|work| work.text.clone()),
+            band,
+            tools: tools.iter().filter_map(label).collect(),
+            seconds: None,
+            since: None,
+            cautions,
+        });
+        false
+    }
+
+    /// Asks to wait.
+    pub(super) fn wait(&mut self, seconds: &Num, since: Option<&str>, says: &str) {
+        let cautions = self.cautions_before(&[]);
+        self.state.prompt = Prompt::Confirm(Confirm {
+            node: self.state.at,
+            doing: Doing::Wait,
+            says: says.to_owned(),
+            text: None,
+            band: None,
+            tools: Vec::new(),
+            seconds: Some(seconds.clone()),
+            since: since.map(str::to_owned),
+            cautions,
+        });
+    }
+
+    /// Asks for work to be done, unless nothing of it is owed.
+    pub(super) fn work(&mut self, known: &Work) -> Result<bool, Refusal> {
+        let worked = work(known, self.chosen, &self.state.slots);
+        if worked.skipped == Truth::Yes {
+            self.take(Way::Then)?;
+            return Ok(true);
+        }
+        Ok(self.confirm(Doing::Work, &known.says, Some(known)))
+    }
+
+    /// Asks for the next value of a measurement.
+    pub(super) fn measure(&mut self, measure: &Measure) -> Result<(), Refusal> {
+        let of = measure.times.max(1);
+        self.state.taken.resize(measure.readings.len(), Vec::new());
+        let round = self.state.taken.iter().map(Vec::len).min().unwrap_or_default();
+        let place = self.state.taken.iter().position(|values| values.len() == round).unwrap_or_default();
+        let broken = || Refusal::BrokenCard("a reading is not there".into());
+        let reading = *measure.readings.get(place).ok_or_else(broken)?;
+        let known = self.card.readings.get(reading).ok_or_else(broken)?;
+        let (kind, unit) = measure_of(known).ok_or_else(broken)?;
+        let cautions = self.cautions_before(&[]);
+        self.state.prompt = Prompt::Reading(ReadingPrompt {
+            node: self.state.at,
+            reading,
+            name: known.name.clone(),
+            place: known.at.clone(),
+            kind,
+            unit,
+            decimals: known.decimals,
+            round: u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1),
+            of,
+            tool: measure.tool.and_then(|tool| self.card.tools.get(tool)).map(|tool| tool.label.clone()),
+            says: measure.says.clone(),
+            text: measure.text.clone(),
+            bands: self.bands_for(reading),
+            cautions,
+        });
+        Ok(())
+    }
+
+    /// The bands that a reading will be held against in its frame, in words.
+    fn bands_for(&self, reading: usize) -> Vec<String> {
+        let frame = self.card.readings.get(reading).map(|reading| reading.frame);
+        let mut all: Vec<String> = Vec::new();
+        for node in self.card.nodes.iter().filter(|node| Some(node.frame) == frame) {
+            let Act::Judge(judge) = &node.act else { continue };
+            for test in &judge.condition.tests {
+                let (Test::Meets { value, .. } | Test::Within { value, .. }) = test else { continue };
+                if *value != Formula::Latest(reading) {
+                    continue;
+                }
+                let Some(band) = self.band_in_words(test) else { continue };
+                let words = if judge.adjusting { format!("set to {band}") } else { band };
+                if !all.contains(&words) {
+                    all.push(words);
+                }
+            }
+        }
+        all
+    }
+
+    /// Asks a question.
+    pub(super) fn question(&mut self, question: usize) -> Result<(), Refusal> {
+        let known = self.card.questions.get(question).filter(|known| !known.values.is_empty());
+        let known = known.ok_or_else(|| Refusal::BrokenCard("a question is not there".into()))?;
+        let cautions = self.cautions_before(&[]);
+        self.state.prompt = Prompt::Question(QuestionPrompt {
+            node: self.state.at,
+            question,
+            name: known.name.clone(),
+            text: known.text.clone(),
+            values: known.values.clone(),
+            cautions,
+        });
+        Ok(())
+    }
+}
