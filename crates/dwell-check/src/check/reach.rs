@@ -14,6 +14,8 @@ pub(super) struct Reach {
     performed: Vec<BTreeSet<usize>>,
     /// For each procedure its whole declaration.
     bodies: Vec<Place>,
+    /// The procedures in the order of their places.
+    in_order: Vec<usize>,
     /// For each file: itself and those it uses, directly or not, and the prelude.
     seen: Vec<BTreeSet<usize>>,
     /// For each file: whether names may be missing in it, because something it uses could not be read.
@@ -56,10 +58,14 @@ impl Reach {
                 unread(file) || uses.chain([&file]).any(|seen| torn.get(*seen) == Some(&true))
             })
             .collect();
+        let bodies: Vec<Place> = (0..model.procedures.len())
+            .map(|procedure| body(program, model, procedure).map(|(_, place)| place).unwrap_or_default())
+            .collect();
+        let mut in_order: Vec<usize> = (0..bodies.len()).collect();
+        in_order.sort_by_key(|at| bodies.get(*at).copied());
         Reach {
-            bodies: (0..model.procedures.len())
-                .map(|procedure| body(program, model, procedure).map(|(_, place)| place).unwrap_or_default())
-                .collect(),
+            bodies,
+            in_order,
             performed: closed(&direct),
             seen: closed(&used),
             names_missing,
@@ -94,10 +100,21 @@ impl Reach {
         }
     }
 
+    /// The procedure whose declaration a place lies in.
+    fn owner(&self, place: Place) -> Option<usize> {
+        let after = self.in_order.partition_point(|at| {
+            self.bodies
+                .get(*at)
+                .is_some_and(|body| (body.file, body.span.start) <= (place.file, place.span.start))
+        });
+        let owner = self.in_order.get(after.checked_sub(1)?).copied()?;
+        let body = self.bodies.get(owner)?;
+        (body.file == place.file && body.span.holds(place.span)).then_some(owner)
+    }
+
     /// Whether a place lies in the procedure, in one that it performs, or in what all procedures of a seen file share.
     fn concerns(&self, procedure: usize, place: Place) -> bool {
-        let owner =
-            self.bodies.iter().position(|body| body.file == place.file && body.span.holds(place.span));
+        let owner = self.owner(place);
         let performed = self.performed.get(procedure);
         match owner {
             Some(owner) => performed.is_some_and(|all| all.contains(&owner)),
