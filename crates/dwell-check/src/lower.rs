@@ -20,6 +20,7 @@ use dwell_card::vehicle::Required;
 use std::collections::{BTreeMap, HashMap};
 
 pub(crate) use decide::readings_in;
+pub(crate) use words::be;
 
 /// The words that stand before every procedure, printed or executed.
 pub const NOTICE: &str = "Local law and the vehicle maker's manual come first. Work on high voltage, airbags, refrigerant \
@@ -49,6 +50,8 @@ pub struct Lowered {
     pub frame_places: Vec<Place>,
     /// For each slot the model's item.
     pub slot_items: Vec<usize>,
+    /// For each slot its verbs: verb, the states it leads from, the state it leads to.
+    pub verbs: Vec<Vec<(String, Vec<usize>, usize)>>,
     /// For each limit that comes from a spec: the spec.
     pub limit_specs: HashMap<usize, usize>,
     /// The counting nodes of the loops that go back to a step.
@@ -164,6 +167,7 @@ impl<'a> Lowerer<'a> {
                 ensures: HashMap::new(),
                 frame_places: Vec::new(),
                 slot_items: Vec::new(),
+                verbs: Vec::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),
                 spans: Vec::new(),

@@ -181,7 +181,8 @@ impl Said<'_> {
         match self.lowered.card.slots.get(slot) {
             Some(known) => {
                 let state = known.states.get(state).map_or("", String::as_str);
-                format!("the {} is {}", known.label, state.replace('-', " "))
+                let be = crate::lower::be(&known.label);
+                format!("the {} {be} {}", known.label, state.replace('-', " "))
             }
             None => String::new(),
         }
@@ -329,15 +330,10 @@ impl Said<'_> {
     }
 }
 
-/// A verb somewhere on the card that leads from one state of a slot to another.
+/// The statement that leads a thing from one state to another: its verb and its name.
 fn verb_back(lowered: &Lowered, slot: usize, from: usize, to: usize) -> Option<String> {
-    lowered.card.nodes.iter().find_map(|node| match &node.act {
-        Act::Work(work) if work.own.contains(&slot) => work
-            .moves
-            .iter()
-            .any(|step| step.slot == slot && step.to == to && step.from.contains(&from))
-            .then(|| work.verb.clone())
-            .flatten(),
-        _ => None,
-    })
+    let verbs = lowered.verbs.get(slot)?;
+    let (verb, _, _) = verbs.iter().find(|(_, starts, leads)| *leads == to && starts.contains(&from))?;
+    let known = lowered.card.slots.get(slot)?;
+    Some(format!("{verb} {}", known.item))
 }

@@ -6,7 +6,7 @@ use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Measure, Side, Test, Way};
 use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::Value;
+use dwell_card::meaning::{Truth, Value, work};
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
 /// The way that led to one entry of the walk.
@@ -75,12 +75,16 @@ impl<'a> Trail<'a> {
         })
     }
 
-    /// The last node that may have moved a reading.
+    /// The last node that may have moved a reading; what was skipped because nothing was owed moved nothing.
     pub(super) fn last_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
-        self.last_node(|node| match lowered.card.nodes.get(node).map(|node| &node.act) {
-            Some(Act::Work(work)) => work.disturbs.contains(&reading),
+        let moved = |node: usize, state: &State| match lowered.card.nodes.get(node).map(|node| &node.act) {
+            Some(Act::Work(done)) => {
+                done.disturbs.contains(&reading) && work(done, &[], &state.slots).skipped != Truth::Yes
+            }
             _ => false,
-        })
+        };
+        let path = self.path();
+        path.iter().rev().find(|(_, entry)| moved(entry.node, &entry.state)).map(|(_, entry)| entry.node)
     }
 
     /// The last node that took a reading.

@@ -26,6 +26,7 @@ impl<'a> Lowerer<'a> {
         let slot = self.out.card.slots.len();
         self.slots.insert((item, at, handling), slot);
         self.out.slot_items.push(item);
+        self.out.verbs.push(known.verbs.clone());
         self.out.card.slots.push(Slot {
             item: thing.name.clone(),
             at: place_name,

@@ -29,7 +29,15 @@ pub(super) fn title(title: Option<&tree::Text>, name: &tree::Name) -> String {
 
 /// "The gearbox is neutral."
 pub(super) fn state_sentence(label: &str, state: &str) -> String {
-    format!("The {label} is {}.", plain(state))
+    format!("The {label} {} {}.", be(label), plain(state))
+}
+
+/// "is", or "are" for a label that names several things: "electrical consumers", not "gas" or "chassis".
+pub(crate) fn be(label: &str) -> &'static str {
+    let name = label.split(" (").next().unwrap_or(label);
+    let head = name.split(" of ").next().unwrap_or(name);
+    let several = head.ends_with('s') && !["ss", "us", "is", "as"].iter().any(|ending| head.ends_with(ending));
+    if several { "are" } else { "is" }
 }
 
 /// "Tighten the tensioner bolt to 22 ± 2 N·m with the torque wrench."
