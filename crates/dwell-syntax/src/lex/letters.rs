@@ -1,5 +1,6 @@
 //! Words: letters and digits after UAX #31, with `-` inside.
 
+use super::outside::unseen;
 use super::scan::Scan;
 use super::{LONGEST_NAME, TokenKind};
 use crate::tree::Span;
@@ -14,10 +15,11 @@ pub(super) fn in_word(c: char) -> bool {
     unicode_ident::is_xid_continue(c) && !odd(c) && c != '_'
 }
 
-/// Characters that the standard takes for letters but that here are signs: `·`, `º`, `ª` and the like.
+/// Characters that the standard takes for letters but that here are signs, such as `·`, `º` and `ª`, or are not seen.
 fn odd(c: char) -> bool {
     matches!(c, '\u{B7}' | '\u{387}' | '\u{AA}' | '\u{BA}' | '\u{1D52}')
         || (c.is_numeric() && !c.is_ascii_digit())
+        || unseen(c)
         || dwell_quantity::fold_twin(c) == Some('\u{B7}')
 }
 

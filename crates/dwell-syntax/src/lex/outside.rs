@@ -17,12 +17,22 @@ pub(super) fn hidden(c: char) -> bool {
     )
 }
 
+/// Whether `c` joins or shapes its neighbours and is not seen itself: wanted in a text of some scripts, never in a name.
+pub(super) fn unseen(c: char) -> bool {
+    matches!(
+        c,
+        '\u{200C}' | '\u{200D}' | '\u{34F}' | '\u{FE00}'..='\u{FE0F}' | '\u{E0100}'..='\u{E01EF}'
+            | '\u{115F}' | '\u{1160}' | '\u{17B4}' | '\u{17B5}' | '\u{180B}'..='\u{180F}' | '\u{3164}'
+            | '\u{FFA0}'
+    )
+}
+
 impl Scan<'_> {
     /// Reads a character beyond ASCII that stands where a token begins.
     pub(super) fn read_wide(&mut self, start: usize) {
         let end = self.at();
         let Some(c) = self.from(start).chars().next() else { return };
-        if hidden(c) || matches!(c, '\u{200C}' | '\u{200D}') {
+        if hidden(c) || unseen(c) {
             return self.passed_over(
                 start,
                 end,

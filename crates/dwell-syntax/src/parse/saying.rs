@@ -144,7 +144,12 @@ fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]) -> Slip {
         return slip;
     }
     match (shown.as_slice(), hint(found, mistake)) {
-        ([one], None) => slip(found.span, format!("{one} is missing before {what}")),
+        ([one], None) => match mistake.start.checked_sub(1).and_then(|before| tokens.get(before)) {
+            Some(before) if found.kind == TokenKind::LineWord && !before.text.is_empty() => {
+                slip(before.span, format!("{one} is missing after `{}`", brief(before.text)))
+            }
+            _ => slip(found.span, format!("{one} is missing before {what}")),
+        },
         (_, hint) => {
             let mut slip = slip(found.span, format!("{what} cannot stand here"));
             slip.help(hint.unwrap_or_else(|| format!("here can stand {}", listed(&shown))));

@@ -98,11 +98,8 @@ fn formulas_without_end() {
     for part in ["highest of ", "1 + ", "70 % of ", "a * b - ", "-5 "] {
         let text = format!("procedure p {{\nstep s {{\nlet a = {}c\n}}\n}}\n", part.repeat(50_000));
         let slips = told(text);
-        assert!(
-            !slips.is_empty() && slips.len() <= 3,
-            "{part}: {:?}",
-            slips.iter().take(5).collect::<Vec<_>>()
-        );
+        assert!(slips.len() <= 260, "{part}: {} slips", slips.len());
+        assert!(slips.iter().any(|slip| slip.contains("too long (limit 256")), "{part}: {:?}", slips.last());
     }
 }
 
