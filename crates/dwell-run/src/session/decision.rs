@@ -181,15 +181,15 @@ fn uncertain(basis: &Basis, unit: Unit, kind: Kind, decimals: u32) -> Option<Unc
     Some(Uncertain {
         uncertainty: amount_off(expanded, unit, kind, decimals),
         verdict: verdict(&basis.band, reading, expanded).into(),
-        conformance: probability(conformance(&basis.band, reading, &standard)),
+        conformance: probability(conformance(&basis.band, reading, &standard), expanded.is_zero()),
     })
 }
 
-/// A probability with 4 decimals; what is not certain does not show as certain.
-fn probability(value: f64) -> String {
+/// A probability with 4 decimals; with an uncertainty that is not zero nothing shows as certain.
+fn probability(value: f64, exact: bool) -> String {
     match format!("{value:.4}") {
-        certain if certain == "1.0000" && value < 1.0 => "above 0.9999".into(),
-        never if never == "0.0000" && value > 0.0 => "below 0.0001".into(),
+        certain if certain == "1.0000" && !exact => "above 0.9999".into(),
+        never if never == "0.0000" && !exact => "below 0.0001".into(),
         other => other,
     }
 }

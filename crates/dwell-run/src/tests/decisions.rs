@@ -65,6 +65,8 @@ fn the_record_has_the_verdict_and_the_probability() {
     assert_eq!(verdict("12 mm").conformance, "0.5000");
     assert_eq!(verdict("11.5 mm").conformance, "0.9772");
     assert_eq!(verdict("12.5 mm").conformance, "0.0228");
+    assert_eq!(verdict("10 mm").conformance, "above 0.9999");
+    assert_eq!(verdict("20 mm").conformance, "below 0.0001");
     assert_eq!(verdict("12 mm").uncertainty, "0.5 mm");
 }
 
