@@ -1,15 +1,16 @@
 //! What one node does to a state of the job, which ways lead on from it, and what is wrong there.
 
-use super::live::all_readings;
+mod deciding;
+mod hazard;
+
 use super::state::{Opened, State};
 use crate::lower::Lowered;
-use dwell_card::graph::{Act, Condition, Judge, Measure, Outcome, Side, Test, Way, Work};
-use dwell_card::limit::Formula;
-use dwell_card::meaning::{
-    Scene, States, Truth, Value, branch_ways, formula_value, guards_hold, judge_in, sides, work,
-};
-use dwell_card::vehicle::{Guard, Move, Required};
-use dwell_quantity::{Band, Bound};
+use deciding::{branched, judged};
+use dwell_card::graph::{Act, Measure, Outcome, Way, Work};
+use dwell_card::meaning::{States, Truth, Value, guards_hold, work};
+use dwell_card::vehicle::{Guard, Required};
+use dwell_quantity::Band;
+use hazard::{activated, covered, kept};
 
 /// What can follow.
 #[derive(Default)]
@@ -234,60 +235,6 @@ fn taken(state: &State, reading: usize) -> bool {
     state.readings.get(reading).is_some_and(|value| *value != Value::Missing)
 }
 
-/// Whether a caution of this frame covers the hazard, or it lasts since one did.
-fn covered(lowered: &Lowered, state: &State, frame: usize, hazard: usize) -> bool {
-    state.lasting.contains(&hazard)
-        || state.covers.iter().any(|caution| {
-            lowered.card.nodes.get(*caution).is_some_and(|node| {
-                node.frame == frame && matches!(node.act, Act::Caution { hazard: of, .. } if of == hazard)
-            })
-        })
-}
-
-/// Hazards of states that have come about here, and those that are over.
-fn activated(lowered: &Lowered, frame: usize, before: &State, after: &mut State, out: &mut Effects) {
-    for (place, slot) in lowered.card.slots.iter().enumerate() {
-        if before.slot(place) == after.slot(place) {
-            continue;
-        }
-        for (state, hazard) in &slot.hazards {
-            let bringing: Vec<usize> =
-                slot.hazards.iter().filter(|(_, other)| other == hazard).map(|(state, _)| *state).collect();
-            let was_sure = before.slot(place).within(States::these(&bringing));
-            if after.slot(place).has(*state) && !was_sure {
-                if covered(lowered, after, frame, *hazard) {
-                    after.lasting.insert(*hazard);
-                } else {
-                    let fault = Fault::Exposed { hazard: *hazard, slot_state: Some((place, *state)) };
-                    if !out.faults.contains(&fault) {
-                        out.faults.push(fault);
-                    }
-                }
-            }
-        }
-    }
-    let lasts = |hazard: &usize| {
-        lowered.card.slots.iter().enumerate().any(|(place, slot)| {
-            slot.hazards
-                .iter()
-                .any(|(state, of)| of == hazard && after.slots.get(place).is_some_and(|s| s.has(*state)))
-        })
-    };
-    let still: std::collections::BTreeSet<usize> = after.lasting.iter().copied().filter(lasts).collect();
-    after.lasting = still;
-}
-
-fn kept(lowered: &Lowered, before: &State, after: &State, out: &mut Effects) {
-    for keep in &before.keeps {
-        if let Some(Act::Keep { slot, state }) = lowered.card.nodes.get(*keep).map(|node| &node.act)
-            && before.slot(*slot) != after.slot(*slot)
-            && !after.slot(*slot).within(States::only(*state))
-        {
-            out.faults.push(Fault::Kept { keep: *keep, slot: *slot });
-        }
-    }
-}
-
 fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &State, out: &mut Effects) {
     for (place, required) in measure.needs.iter().enumerate() {
         if guards_hold(&required.when, chosen, &state.slots) != Truth::No
@@ -320,182 +267,6 @@ fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &Stat
         after.judged.remove(reading);
     }
     out.ways.push((Way::Then, after));
-}
-
-/// How the tests of a condition can come out together, each with the state that this leaves.
-fn outcomes(
-    lowered: &Lowered,
-    chosen: &[usize],
-    condition: &Condition,
-    state: &State,
-) -> Vec<(Vec<Side>, State)> {
-    let mut all = vec![(Vec::new(), state.clone())];
-    for test in &condition.tests {
-        let mut next = Vec::new();
-        for (came, state) in all {
-            let read = |reading: usize, first: bool| value_of(lowered, &state, reading, first);
-            let steady = |reading: usize| steady(lowered, reading);
-            let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
-            let scene = Scene {
-                card: &lowered.card,
-                chosen,
-                slots: &state.slots,
-                read: &read,
-                steady: &steady,
-                answer: &answer,
-                judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
-            };
-            for side in sides(test, &scene) {
-                if let Some(narrowed) = narrowed(lowered, chosen, test, side, &state) {
-                    let mut came = came.clone();
-                    came.push(side);
-                    next.push((came, narrowed));
-                }
-            }
-        }
-        all = next;
-    }
-    all
-}
-
-/// What is known of a reading; a computed one follows what it is computed from.
-fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
-    if let Some(formula) = lowered.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
-        return formula_value(formula, &|reading, first| value_of(lowered, state, reading, first));
-    }
-    match state.readings.get(reading) {
-        Some(Value::Missing) | None => Value::Missing,
-        Some(_) if first => Value::unknown(),
-        Some(value) => value.clone(),
-    }
-}
-
-/// One value alone is taken as steady; of several it is not known.
-fn steady(lowered: &Lowered, reading: usize) -> Truth {
-    let several = lowered.card.nodes.iter().any(|node| {
-        matches!(&node.act, Act::Measure(measure) if measure.times > 1 && measure.readings.contains(&reading))
-    });
-    if several { Truth::Maybe } else { Truth::Yes }
-}
-
-/// The state in which a test comes out on this side; nothing where it cannot.
-fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state: &State) -> Option<State> {
-    let mut after = state.clone();
-    match test {
-        Test::Meets { value: Formula::Latest(reading), limit, adjusting, misses: false, at: None } => {
-            let limit = lowered.card.limits.get(*limit)?;
-            let choices = dwell_card::meaning::choices(limit, *adjusting, chosen, &state.slots);
-            if let ([Some(choice)], false) = (choices.as_slice(), lowered.card.guarded) {
-                narrow(&mut after, lowered, *reading, &choice.band.band(), side)?;
-            } else if side == Side::NoReading {
-                narrow(&mut after, lowered, *reading, &Band::all(), side)?;
-            }
-        }
-        Test::Within { value: Formula::Latest(reading), low, high, .. } => {
-            let end = |end: &Option<(Formula, bool)>| match end {
-                None => Some(None),
-                Some((Formula::Value(value), closed)) => {
-                    Some(Some(Bound { value: value.0.clone(), closed: *closed }))
-                }
-                Some(_) => None,
-            };
-            if let (Some(low), Some(high)) = (end(low), end(high)) {
-                narrow(&mut after, lowered, *reading, &Band { low, high }, side)?;
-            }
-        }
-        Test::Answer { question, values, not } => {
-            let asked = States::these(values);
-            if let Some(answer) = after.answers.get_mut(*question) {
-                let (inside, outside): (Vec<usize>, Vec<usize>) =
-                    answer.iter().partition(|value| asked.has(*value));
-                *answer = States::these(if (side == Side::In) != *not { &inside } else { &outside });
-            }
-        }
-        Test::Guard { guard: Guard::State { slot, states }, not } => {
-            let asked = States::these(states);
-            let (inside, outside): (Vec<usize>, Vec<usize>) =
-                state.slot(*slot).iter().partition(|value| asked.has(*value));
-            after.set(*slot, States::these(if (side == Side::In) != *not { &inside } else { &outside }));
-        }
-        _ => {}
-    }
-    Some(after)
-}
-
-fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, side: Side) -> Option<()> {
-    if lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some()) {
-        return Some(());
-    }
-    let value = state.readings.get_mut(reading)?;
-    let Value::Somewhere { band, .. } = &*value else { return Some(()) };
-    let part = match side {
-        Side::In => limit.clone(),
-        Side::Low => {
-            let low = limit.low.as_ref()?;
-            Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
-        }
-        Side::High => {
-            let high = limit.high.as_ref()?;
-            Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
-        }
-        Side::NoReading => {
-            *value = Value::Missing;
-            return Some(());
-        }
-        Side::Other => return Some(()),
-    };
-    *value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
-    Some(())
-}
-
-fn judged(lowered: &Lowered, chosen: &[usize], node: usize, judge: &Judge, state: &State, out: &mut Effects) {
-    for test in &judge.condition.tests {
-        if let Test::Meets { limit, .. } = test {
-            uncovered(lowered, chosen, *limit, out);
-        }
-    }
-    let frame = frame_of(lowered, node);
-    for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
-        for test in &judge.condition.tests {
-            let read = all_readings(test, lowered);
-            after.judged.extend(read.into_iter().filter(|reading| taken(state, *reading)));
-        }
-        let inside = judge_in(&judge.condition, &came);
-        after.last = Some((node, came));
-        if inside {
-            for settled in &judge.settles {
-                after.open.remove(settled);
-            }
-            let before = after.clone();
-            for step in &judge.proves {
-                prove(step, &mut after);
-            }
-            activated(lowered, frame, &before, &mut after, out);
-            kept(lowered, &before, &after, out);
-            out.ways.push((Way::In, after));
-        } else {
-            after.open.insert(node);
-            out.ways.push((Way::Out, after));
-        }
-    }
-}
-
-fn prove(step: &Move, state: &mut State) {
-    let now = state.slot(step.slot);
-    let then = now.iter().fold(States::default(), |all, from| {
-        all.or(States::only(if step.from.is_empty() || step.from.contains(&from) { step.to } else { from }))
-    });
-    state.set(step.slot, then);
-    state.known.insert(step.slot);
-}
-
-fn branched(lowered: &Lowered, chosen: &[usize], condition: &Condition, state: &State, out: &mut Effects) {
-    for (came, after) in outcomes(lowered, chosen, condition, state) {
-        let way = branch_ways(condition, &came);
-        if !out.ways.iter().any(|(known, state)| *known == way && *state == after) {
-            out.ways.push((way, after));
-        }
-    }
 }
 
 fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effects) {

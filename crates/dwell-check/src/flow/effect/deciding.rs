@@ -1,0 +1,201 @@
+//! Decisions: how the tests of a node can come out together, and what each outcome tells of the readings.
+
+use super::hazard::{activated, kept};
+use super::{Effects, frame_of, taken, uncovered};
+use crate::flow::live::all_readings;
+use crate::flow::state::State;
+use crate::lower::Lowered;
+use dwell_card::graph::{Act, Condition, Judge, Side, Test, Way};
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{Scene, States, Truth, Value, branch_ways, formula_value, judge_in, sides};
+use dwell_card::vehicle::{Guard, Move};
+use dwell_quantity::{Band, Bound};
+
+/// How the tests of a condition can come out together, each with the state that this leaves.
+fn outcomes(
+    lowered: &Lowered,
+    chosen: &[usize],
+    condition: &Condition,
+    state: &State,
+) -> Vec<(Vec<Side>, State)> {
+    let mut all = vec![(Vec::new(), state.clone())];
+    for test in &condition.tests {
+        let mut next = Vec::new();
+        for (came, state) in all {
+            let read = |reading: usize, first: bool| value_of(lowered, &state, reading, first);
+            let steady = |reading: usize| steady(lowered, reading);
+            let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
+            let scene = Scene {
+                card: &lowered.card,
+                chosen,
+                slots: &state.slots,
+                read: &read,
+                steady: &steady,
+                answer: &answer,
+                judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
+            };
+            for side in sides(test, &scene) {
+                if let Some(narrowed) = narrowed(lowered, chosen, test, side, &state) {
+                    let mut came = came.clone();
+                    came.push(side);
+                    next.push((came, narrowed));
+                }
+            }
+        }
+        all = next;
+    }
+    all
+}
+
+/// What is known of a reading; a computed one follows what it is computed from.
+fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
+    if let Some(formula) = lowered.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
+        return formula_value(formula, &|reading, first| value_of(lowered, state, reading, first));
+    }
+    match state.readings.get(reading) {
+        Some(Value::Missing) | None => Value::Missing,
+        Some(_) if first => Value::unknown(),
+        Some(value) => value.clone(),
+    }
+}
+
+/// One value alone is taken as steady; of several it is not known.
+fn steady(lowered: &Lowered, reading: usize) -> Truth {
+    let several = lowered.card.nodes.iter().any(|node| {
+        matches!(&node.act, Act::Measure(measure) if measure.times > 1 && measure.readings.contains(&reading))
+    });
+    if several { Truth::Maybe } else { Truth::Yes }
+}
+
+/// The state in which a test comes out on this side; nothing where it cannot.
+fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state: &State) -> Option<State> {
+    let mut after = state.clone();
+    match test {
+        Test::Meets { value: Formula::Latest(reading), limit, adjusting, misses: false, at: None } => {
+            let limit = lowered.card.limits.get(*limit)?;
+            let choices = dwell_card::meaning::choices(limit, *adjusting, chosen, &state.slots);
+            if let ([Some(choice)], false) = (choices.as_slice(), lowered.card.guarded) {
+                narrow(&mut after, lowered, *reading, &choice.band.band(), side)?;
+            } else if side == Side::NoReading {
+                narrow(&mut after, lowered, *reading, &Band::all(), side)?;
+            }
+        }
+        Test::Within { value: Formula::Latest(reading), low, high, .. } => {
+            let end = |end: &Option<(Formula, bool)>| match end {
+                None => Some(None),
+                Some((Formula::Value(value), closed)) => {
+                    Some(Some(Bound { value: value.0.clone(), closed: *closed }))
+                }
+                Some(_) => None,
+            };
+            if let (Some(low), Some(high)) = (end(low), end(high)) {
+                narrow(&mut after, lowered, *reading, &Band { low, high }, side)?;
+            }
+        }
+        Test::Answer { question, values, not } => {
+            let asked = States::these(values);
+            if let Some(answer) = after.answers.get_mut(*question) {
+                let (inside, outside): (Vec<usize>, Vec<usize>) =
+                    answer.iter().partition(|value| asked.has(*value));
+                *answer = States::these(if (side == Side::In) != *not { &inside } else { &outside });
+            }
+        }
+        Test::Guard { guard: Guard::State { slot, states }, not } => {
+            let asked = States::these(states);
+            let (inside, outside): (Vec<usize>, Vec<usize>) =
+                state.slot(*slot).iter().partition(|value| asked.has(*value));
+            after.set(*slot, States::these(if (side == Side::In) != *not { &inside } else { &outside }));
+        }
+        _ => {}
+    }
+    Some(after)
+}
+
+fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, side: Side) -> Option<()> {
+    if lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some()) {
+        return Some(());
+    }
+    let value = state.readings.get_mut(reading)?;
+    let Value::Somewhere { band, .. } = &*value else { return Some(()) };
+    let part = match side {
+        Side::In => limit.clone(),
+        Side::Low => {
+            let low = limit.low.as_ref()?;
+            Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
+        }
+        Side::High => {
+            let high = limit.high.as_ref()?;
+            Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
+        }
+        Side::NoReading => {
+            *value = Value::Missing;
+            return Some(());
+        }
+        Side::Other => return Some(()),
+    };
+    *value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
+    Some(())
+}
+
+pub(super) fn judged(
+    lowered: &Lowered,
+    chosen: &[usize],
+    node: usize,
+    judge: &Judge,
+    state: &State,
+    out: &mut Effects,
+) {
+    for test in &judge.condition.tests {
+        if let Test::Meets { limit, .. } = test {
+            uncovered(lowered, chosen, *limit, out);
+        }
+    }
+    let frame = frame_of(lowered, node);
+    for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
+        for test in &judge.condition.tests {
+            let read = all_readings(test, lowered);
+            after.judged.extend(read.into_iter().filter(|reading| taken(state, *reading)));
+        }
+        let inside = judge_in(&judge.condition, &came);
+        after.last = Some((node, came));
+        if inside {
+            for settled in &judge.settles {
+                after.open.remove(settled);
+            }
+            let before = after.clone();
+            for step in &judge.proves {
+                prove(step, &mut after);
+            }
+            activated(lowered, frame, &before, &mut after, out);
+            kept(lowered, &before, &after, out);
+            out.ways.push((Way::In, after));
+        } else {
+            after.open.insert(node);
+            out.ways.push((Way::Out, after));
+        }
+    }
+}
+
+fn prove(step: &Move, state: &mut State) {
+    let now = state.slot(step.slot);
+    let then = now.iter().fold(States::default(), |all, from| {
+        all.or(States::only(if step.from.is_empty() || step.from.contains(&from) { step.to } else { from }))
+    });
+    state.set(step.slot, then);
+    state.known.insert(step.slot);
+}
+
+pub(super) fn branched(
+    lowered: &Lowered,
+    chosen: &[usize],
+    condition: &Condition,
+    state: &State,
+    out: &mut Effects,
+) {
+    for (came, after) in outcomes(lowered, chosen, condition, state) {
+        let way = branch_ways(condition, &came);
+        if !out.ways.iter().any(|(known, state)| *known == way && *state == after) {
+            out.ways.push((way, after));
+        }
+    }
+}
