@@ -1,9 +1,21 @@
 //! Every suite of the whole, in one test binary.
 
 #[cfg(test)]
+mod broken;
+#[cfg(test)]
 mod dependencies;
 #[cfg(test)]
+mod hostile;
+#[cfg(test)]
+mod library;
+#[cfg(test)]
+mod merle;
+#[cfg(test)]
 mod outside;
+#[cfg(test)]
+mod records;
+#[cfg(test)]
+mod reference;
 #[cfg(test)]
 mod tidy;
 
@@ -12,3 +24,4 @@ mod tidy;
 fn root() -> std::path::PathBuf {
     std::path::Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(std::path::Path::to_path_buf).unwrap_or_default()
 }
+mod program;

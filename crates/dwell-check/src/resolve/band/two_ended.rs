@@ -74,7 +74,8 @@ impl Reader<'_> {
         Some(Found::of(band, &[&middle, &one, &other], text))
     }
 
-    /// The nominal value; without a unit of its own it has that of its tolerance, unless that is a share.
+    /// The nominal value; without a unit of its own it has that of its tolerance, unless that is a share. A tolerance of
+    /// another kind is told as such: the nominal value does not lack a unit then.
     fn nominal(
         &self,
         nominal: &tree::Amount,
@@ -90,6 +91,14 @@ impl Reader<'_> {
         let bare_share = fallback.is_some_and(|unit| is_share(unit) && unit.measures(kind) && kind.bare());
         if nominal.unit.is_none() && !nominal.number.compound && bare_share {
             return self.wanted.unit_missing(nominal, troubles);
+        }
+        if nominal.unit.is_none() && usable.is_none() {
+            for tolerance in tolerances.iter().filter(|tolerance| tolerance.unit.is_some()) {
+                let typed = self.wanted.typed(tolerance, None, troubles)?;
+                if !is_share(typed.unit) {
+                    self.wanted.base(tolerance, &typed, true, troubles)?;
+                }
+            }
         }
         self.amount(nominal, usable, troubles)
     }
