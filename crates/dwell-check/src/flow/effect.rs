@@ -121,7 +121,9 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
                 out.faults.push(Fault::PassedWhileOut { judge: *judge });
             }
             if let Some(frame) = after.frames.last_mut() {
-                frame.outcome = Some(end.outcome);
+                if frame.outcome.is_none() || end.outcome != Outcome::Passed {
+                    frame.outcome = Some(end.outcome);
+                }
                 frame.open_list = end.in_restore;
             }
             out.ways.push((Way::Then, after));
