@@ -13,6 +13,8 @@ mod merle;
 #[cfg(test)]
 mod outside;
 #[cfg(test)]
+mod program;
+#[cfg(test)]
 mod records;
 #[cfg(test)]
 mod reference;
@@ -24,4 +26,3 @@ mod tidy;
 fn root() -> std::path::PathBuf {
     std::path::Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(std::path::Path::to_path_buf).unwrap_or_default()
 }
-mod program;

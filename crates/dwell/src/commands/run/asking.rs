@@ -45,8 +45,12 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
         let asked = job.session.events().len();
         if shown != Some(asked) {
             shown = Some(asked);
-            if let Some(node) = node(&prompt) {
-                job.telling.heading(screen, node)?;
+            let again = matches!(&prompt, Prompt::Reading(reading) if reading.round > 1);
+            if let Some(node) = node(&prompt)
+                && !job.telling.heading(screen, node)?
+                && !again
+            {
+                screen.line("")?;
             }
             show(screen, &prompt)?;
         }
@@ -97,7 +101,7 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         Prompt::Reading(reading) if reading.round <= 1 => {
             lines.extend(wrapped("  ", 2, &reading.says));
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
-            lines.extend(reading.bands.iter().map(|band| format!("    {band}")));
+            lines.extend(reading.bands.iter().map(|band| format!("    {}", named(band))));
         }
         Prompt::Reading(_) | Prompt::Done { .. } => {}
         Prompt::Question(question) => {
@@ -109,6 +113,11 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         screen.line(&visible(&line))?;
     }
     Ok(())
+}
+
+/// A band with the word that says what it is.
+fn named(band: &str) -> String {
+    if band.starts_with("set to") { band.to_owned() } else { format!("band {band}") }
 }
 
 /// What stands before the answer.
@@ -194,7 +203,7 @@ fn understood(prompt: &Prompt, line: &str) -> Typed {
 }
 
 fn not_taken(screen: &mut Screen, words: &str) -> anyhow::Result<()> {
-    for line in wrapped("  not taken: ", 4, &visible(words)) {
+    for line in wrapped("  ! ", 4, &visible(words)) {
         screen.line(&screen.style.ink(Ink::Yellow, &line))?;
     }
     Ok(())
@@ -220,7 +229,10 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
                 .to_owned(),
         );
         if !reading.bands.is_empty() {
-            lines.push(format!("  It is held against: {}.", reading.bands.join("; ")));
+            lines.push(format!(
+                "  It is held against: {}.",
+                reading.bands.iter().map(|band| named(band)).collect::<Vec<_>>().join("; ")
+            ));
         }
     }
     lines.push("  `stop` ends the job: what is owed is put back, and the result is unfinished.".to_owned());

@@ -54,10 +54,9 @@ fn found(screen: &mut Screen, when: &str, found: &Found) -> anyhow::Result<()> {
     screen.line(text.trim_end())?;
     if let Some(uncertain) = &found.uncertain {
         let words = format!(
-            "{:20}{} with the tool's ± {}; in band with probability {}",
-            "",
-            uncertain.verdict.words(),
+            "      with the tool's ± {}: {}, probability in band {}",
             uncertain.uncertainty,
+            uncertain.verdict.words(),
             uncertain.conformance
         );
         screen.line(&style.ink(Ink::Faint, &words))?;

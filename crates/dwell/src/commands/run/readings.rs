@@ -4,7 +4,7 @@ use super::Job;
 use super::asking::Asked;
 use super::now;
 use crate::drawing::visible;
-use crate::screen::{Ink, Screen};
+use crate::screen::{Ink, Screen, wrapped};
 use anyhow::anyhow;
 use dwell_card::Card;
 use dwell_card::graph::Act;
@@ -38,12 +38,10 @@ pub(super) fn rows(screen: &mut Screen, path: &Path, card: &Card) -> anyhow::Res
         Err(faults) => faults,
     };
     for fault in faults.iter().take(MOST) {
-        screen.line(&format!(
-            "{} {}, {}",
-            screen.style.ink(Ink::Red, "refused:"),
-            visible(&shown),
-            visible(&fault.to_string())
-        ))?;
+        say(screen, Ink::Red, "refused: ", &format!("{shown}, {}: {}", fault.place(), fault.what))?;
+        for line in wrapped("  help: ", 8, &visible(&fault.help)) {
+            screen.line(&line)?;
+        }
     }
     if faults.len() > MOST {
         screen.line(&format!("… and {} more", faults.len() - MOST))?;
@@ -171,16 +169,18 @@ pub(super) fn drive(job: &mut Job, screen: &mut Screen, readings: Readings) -> a
         left_over(screen, &readings, &rows)?;
         return Ok(Asked::All);
     };
-    let words = match &halt {
+    let (word, words) = match &halt {
         Halt::Refused { row: Some(place), refusal, .. } => match readings.rows.get(*place) {
-            Some(row) => format!("{}, row {}, column `value`: {refusal}", readings.path, row.line),
-            None => refusal.to_string(),
+            Some(row) => {
+                ("refused: ", format!("{}, row {}, column `value`: {refusal}", readings.path, row.line))
+            }
+            None => ("refused: ", refusal.to_string()),
         },
-        Halt::Refused { refusal, .. } => refusal.to_string(),
-        Halt::Missing { .. } => format!("{}: {halt}", readings.path),
+        Halt::Refused { refusal, .. } => ("refused: ", refusal.to_string()),
+        Halt::Missing { .. } => ("missing: ", format!("{}: {halt}", readings.path)),
     };
     screen.line("")?;
-    screen.line(&format!("{} {}", screen.style.ink(Ink::Red, "refused:"), visible(&words)))?;
+    say(screen, Ink::Red, word, &words)?;
     let events = job.session.stop("the readings file does not answer what is asked", &now()?)?;
     job.journal.write(&events)?;
     job.telling.tell(screen, &events)?;
@@ -224,12 +224,24 @@ fn left_over(screen: &mut Screen, readings: &Readings, rows: &Rows) -> anyhow::R
         .collect();
     if !left.is_empty() {
         screen.line("")?;
-        screen.line(&format!(
-            "{} {}: nothing asked for {}",
-            screen.style.ink(Ink::Yellow, "left over:"),
-            visible(&readings.path),
-            visible(&left.join(", "))
-        ))?;
+        say(
+            screen,
+            Ink::Yellow,
+            "left over: ",
+            &format!("{}: nothing asked for {}", readings.path, left.join(", ")),
+        )?;
+    }
+    Ok(())
+}
+
+/// A word in an ink of its own, and what it is about.
+fn say(screen: &mut Screen, ink: Ink, word: &str, about: &str) -> anyhow::Result<()> {
+    let mut lines = wrapped(word, 2, &visible(about));
+    if let Some(first) = lines.first_mut() {
+        *first = first.replacen(word.trim_end(), &screen.style.ink(ink, word.trim_end()), 1);
+    }
+    for line in lines {
+        screen.line(&line)?;
     }
     Ok(())
 }

@@ -60,7 +60,7 @@ impl Section {
     pub(super) fn heading(self, card: &Card) -> Option<String> {
         let title = |frame: usize| {
             let found = card.frames.get(frame).filter(|_| frame > 0);
-            found.map(|found| format!("{}: ", found.title)).unwrap_or_default()
+            found.map(|found| format!("{} / ", found.title)).unwrap_or_default()
         };
         match self {
             Section::Needs(frame) => Some(format!("{}before you begin", title(frame))),

@@ -37,10 +37,11 @@ impl Telling {
     }
 
     /// The heading of the part in which a node stands, where it is another part than before.
-    pub(super) fn heading(&mut self, screen: &mut Screen, node: usize) -> anyhow::Result<()> {
+    /// Says whether there is one.
+    pub(super) fn heading(&mut self, screen: &mut Screen, node: usize) -> anyhow::Result<bool> {
         let section = self.sections.section(node);
         if self.section == Some(section) {
-            return Ok(());
+            return Ok(false);
         }
         self.section = Some(section);
         if let Some(words) = section.heading(&self.card) {
@@ -58,8 +59,9 @@ impl Telling {
                 style.ink(Ink::Bold, &words),
                 style.ink(Ink::Faint, &line.repeat(rest))
             ))?;
+            return Ok(true);
         }
-        Ok(())
+        Ok(false)
     }
 
     fn lines(&self, style: Style, event: &Event) -> Vec<String> {
@@ -69,12 +71,10 @@ impl Telling {
             What::Begun(begun) => beginning(style, begun),
             What::NoticeShown(words) => framed(style, Ink::Faint, "", &words.text),
             What::CautionShown(caution) => boxed(style, caution),
-            What::Keeping(words) => {
-                told(mark("!", "•"), format!("Until everything is put back: {}", words.text))
-            }
+            What::Keeping(words) => told(mark("!", "•"), words.text.clone()),
             What::NeedAnswered(need) if !self.asked || !need.asked => {
                 let answer = if need.holds { "yes" } else { "no" };
-                let way = if need.asked { "" } else { " (known from a proof, not asked)" };
+                let way = if need.asked { "" } else { " (known, not asked)" };
                 told(mark("?", "?"), format!("{}: {answer}{way}", need.says.trim_end_matches('.')))
             }
             What::Done(done) if !self.asked => {

@@ -1,0 +1,96 @@
+//! `dwell format`: in place, at standard input, as a check, and hands off a text with mistakes.
+
+use super::bench::{Bench, GOOD, torn};
+use std::fs;
+use std::time::{Duration, SystemTime};
+
+/// The small procedure as somebody in a hurry types it.
+fn untidy() -> String {
+    GOOD.replace("    step", "step").replace(" ± ", " +- ")
+}
+
+/// The small procedure as the formatter sets it.
+fn tidy(bench: &Bench) -> String {
+    let said = bench.fed(&["format"], GOOD);
+    assert_eq!(said.status, 0, "{}", said.err);
+    said.out
+}
+
+#[test]
+fn a_file_is_set_in_place_and_then_left_alone() {
+    let bench = Bench::new(&[("a.dwell", &untidy())]);
+    let tidy = tidy(&bench);
+    let said = bench.run(&["format", "--check", "."]);
+    assert_eq!((said.status, said.out.as_str()), (1, "would change: a.dwell\n"));
+    assert_eq!(bench.get("a.dwell"), untidy(), "a check changes nothing");
+    let said = bench.run(&["format", "a.dwell"]);
+    assert_eq!((said.status, said.out.as_str()), (0, "set: a.dwell\n"));
+    assert_eq!(bench.get("a.dwell"), tidy);
+    let said = bench.run(&["format", "--check"].as_slice());
+    assert_eq!(said.status, 0, "standard input is empty, and an empty text is as it should be");
+    let said = bench.run(&["format", "--check", "a.dwell"]);
+    assert_eq!((said.status, said.out.as_str()), (0, ""));
+}
+
+#[test]
+fn a_text_with_mistakes_keeps_its_bytes_and_its_time() {
+    let text = torn().replace('\n', "\r\n");
+    let bench = Bench::new(&[("a.dwell", &text), ("b.dwell", &untidy())]);
+    let old = SystemTime::UNIX_EPOCH + Duration::from_secs(1_900_000_000);
+    fs::File::options().write(true).open(bench.path("a.dwell")).unwrap().set_modified(old).unwrap();
+    let said = bench.run(&["format", "."]);
+    assert_eq!(said.status, 2);
+    assert!(said.out.contains("left as it is: a.dwell") && said.out.contains("error: "), "{}", said.out);
+    assert_eq!(bench.get("a.dwell"), text);
+    assert_eq!(fs::metadata(bench.path("a.dwell")).unwrap().modified().unwrap(), old);
+    assert_eq!(bench.get("b.dwell"), tidy(&bench), "the other file is set all the same");
+}
+
+#[test]
+fn a_file_that_is_as_it_should_be_is_not_written() {
+    let bench = Bench::new(&[]);
+    bench.put("a.dwell", tidy(&bench).as_bytes());
+    let old = SystemTime::UNIX_EPOCH + Duration::from_secs(1_900_000_000);
+    fs::File::options().write(true).open(bench.path("a.dwell")).unwrap().set_modified(old).unwrap();
+    assert_eq!(bench.run(&["format", "a.dwell"]).status, 0);
+    assert_eq!(fs::metadata(bench.path("a.dwell")).unwrap().modified().unwrap(), old);
+}
+
+#[test]
+fn line_ends_and_rights_are_kept() {
+    let bench = Bench::new(&[("a.dwell", &untidy().replace('\n', "\r\n"))]);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        fs::set_permissions(bench.path("a.dwell"), fs::Permissions::from_mode(0o664)).unwrap();
+    }
+    assert_eq!(bench.run(&["format", "a.dwell"]).status, 0);
+    assert_eq!(bench.get("a.dwell"), tidy(&bench).replace('\n', "\r\n"));
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        assert_eq!(fs::metadata(bench.path("a.dwell")).unwrap().permissions().mode() & 0o777, 0o664);
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_stays_a_link() {
+    let bench = Bench::new(&[("real/a.dwell", &untidy())]);
+    std::os::unix::fs::symlink("real/a.dwell", bench.path("link.dwell")).unwrap();
+    assert_eq!(bench.run(&["format", "link.dwell"]).status, 0);
+    assert!(fs::symlink_metadata(bench.path("link.dwell")).unwrap().is_symlink());
+    assert_eq!(bench.get("real/a.dwell"), tidy(&bench));
+}
+
+#[test]
+fn standard_input_goes_to_standard_output() {
+    let bench = Bench::new(&[]);
+    let said = bench.fed(&["format", "-"], &untidy());
+    assert_eq!((said.status, said.out), (0, tidy(&bench)));
+    let said = bench.fed(&["format", "-"], &torn());
+    assert_eq!((said.status, said.out.as_str()), (2, ""), "no half text");
+    assert!(said.err.contains("<standard input>:"), "{}", said.err);
+    assert_eq!(bench.fed(&["format", "--check"], &untidy()).status, 1);
+    assert_eq!(bench.fed(&["format", "-", "a.dwell"], "").status, 2);
+}

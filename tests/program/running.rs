@@ -1,0 +1,230 @@
+//! `dwell run`: results and their exit status, refusals before and at a reading, the record, and a person at the terminal.
+
+use super::bench::{Bench, GOOD, Said, library};
+
+/// The demo procedure with some readings.
+fn charging(bench: &Bench, readings: &str, more: &[&str]) -> Said {
+    bench.put("readings.csv", readings.as_bytes());
+    let file = library().join("charging/belt-and-charging.dwell");
+    let mut arguments = vec!["run", file.to_str().unwrap(), "--readings", "readings.csv"];
+    arguments.extend(["--variant", "engine-family=k9", "--variant", "charging=single"]);
+    arguments.extend(more);
+    bench.run(&arguments)
+}
+
+#[test]
+fn every_readings_file_of_the_library_ends_as_its_name_says() {
+    let bench = Bench::new(&[]);
+    let mut runs = 0;
+    for folder in ["charging", "cooling", "steering"] {
+        for entry in std::fs::read_dir(library().join(folder).join("readings")).unwrap() {
+            let readings = entry.unwrap().path();
+            let name = readings.file_stem().unwrap().to_str().unwrap();
+            let (procedure, ends) = name.rsplit_once('-').unwrap();
+            let (status, words) = match ends {
+                "good" => (0, "Result: PASSED\n"),
+                "adjusted" => (0, "Result: ADJUSTED AND PASSED\n"),
+                "refused" => (1, "Result: FAILED\n"),
+                other => panic!("a readings file for {other}?"),
+            };
+            let file = library().join(folder).join(format!("{procedure}.dwell"));
+            let card = bench.run(&["build", file.to_str().unwrap(), "-o", "cards"]);
+            assert_eq!(card.status, 0, "{}", card.out);
+            let card =
+                dwell_card::Card::from_json(&bench.get(&format!("cards/{procedure}.card.json"))).unwrap();
+            let wanted = ["engine-family=k9", "charging=single", "wheelbase=short"];
+            let variants =
+                wanted.iter().filter(|given| card.axes.iter().any(|axis| given.starts_with(&axis.name)));
+            let mut arguments = vec!["run", file.to_str().unwrap(), "--readings", readings.to_str().unwrap()];
+            arguments.extend(variants.flat_map(|given| ["--variant", *given]));
+            let said = bench.run(&arguments);
+            assert_eq!(said.status, status, "{name}\n{}{}", said.out, said.err);
+            assert!(said.out.ends_with(words), "{name}\n{}", said.out);
+            assert!(said.out.contains("Local law and the vehicle maker's manual come first."));
+            assert!(said.out.lines().all(|line| line.chars().count() <= 100), "{name}\n{}", said.out);
+            runs += 1;
+        }
+    }
+    assert!(runs >= 9, "{runs}");
+}
+
+const SLACK: &str = "name,value,unit\nrest,12.62,V\ntension,49.2,Hz\ntension,50.1,Hz\ntension,49.5,Hz\n\
+                     tension,61.9,Hz\ntension,62.3,Hz\ntension,62.1,Hz\ncharge,14.18,V\n";
+
+#[test]
+fn side_and_amount_as_found_and_as_left_and_cautions_before_their_step_are_shown() {
+    let bench = Bench::new(&[]);
+    let said = charging(&bench, SLACK, &[]);
+    for part in
+        ["LOW by 6.4 Hz", "as found", "as left", "in band", "band 56 .. 68 Hz", "Result: ADJUSTED AND PASSED"]
+    {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+    let warned = said.out.find("─ WARNING ─").unwrap();
+    assert!(warned < said.out.find("Start the engine").unwrap(), "{}", said.out);
+}
+
+#[test]
+fn low_voltage_refers_to_the_next_procedure() {
+    let bench = Bench::new(&[]);
+    let said = charging(&bench, &SLACK.replace("14.18", "12.9"), &[]);
+    assert_eq!(said.status, 4, "{}", said.out);
+    assert!(
+        said.out.contains("LOW by 0.90 V") && said.out.contains("REFERRED to charging-faults"),
+        "{}",
+        said.out
+    );
+}
+
+#[test]
+fn a_need_that_is_not_met_leaves_the_job_unfinished() {
+    let bench = Bench::new(&[]);
+    let said = charging(&bench, &format!("{SLACK}gearbox,no,\n"), &[]);
+    assert_eq!(said.status, 3, "{}", said.out);
+    assert!(
+        said.out.contains("Result: UNFINISHED") && said.out.contains("left over: readings.csv"),
+        "{}",
+        said.out
+    );
+}
+
+#[test]
+fn a_readings_file_is_refused_before_the_run_with_row_and_column() {
+    let bench = Bench::new(&[]);
+    for (from, to, words) in [
+        ("12.62,V", "12.62,bar", "row 2, column `unit`: `bar` does not measure dc voltage"),
+        ("12.62,V", "12.62,", "row 2, column `unit`: empty"),
+        ("12.62", "", "row 2, column `value`: empty"),
+        ("12.62", "nan", "row 2, column `value`: `nan` is no value"),
+        ("12.62", "\"12,62\"", "row 2, column `value`: `12,62` cannot be read as a number"),
+        ("rest", "rset", "row 2, column `name`: `rset` is nothing that this procedure asks for"),
+        (
+            "rest,12.62,V",
+            "gearbox,maybe,",
+            "row 2, column `value`: `maybe` does not say whether the need is met",
+        ),
+        ("rest,12.62,V", "rest,12,62,V", "row 2: this row has 4 cells"),
+    ] {
+        let said = charging(&bench, &SLACK.replace(from, to), &["--record", "record.jsonl"]);
+        let one_line = said.out.replace("\n  ", " ");
+        assert!(said.status == 2 && one_line.contains(words), "{words}\n{}{}", said.out, said.err);
+        assert!(!said.out.contains("Before you begin") && !bench.path("record.jsonl").exists());
+    }
+}
+
+#[test]
+fn a_missing_row_ends_unfinished_with_everything_put_back() {
+    let bench = Bench::new(&[]);
+    let short: String = SLACK.lines().take(6).map(|line| format!("{line}\n")).collect();
+    let said = charging(&bench, &short, &["--record", "record.jsonl"]);
+    assert_eq!(said.status, 2, "{}", said.out);
+    for part in [
+        "missing: readings.csv: there is no row left for the reading `tension`",
+        "Refit the belt guard.",
+        "Result: UNFINISHED",
+    ] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+    let record = dwell_record::read(bench.get("record.jsonl").as_bytes()).unwrap();
+    assert_eq!(dwell_record::Report::of(&record.events).result, Some(dwell_record::Outcome::Unfinished));
+}
+
+#[test]
+fn variants_are_asked_for_by_name() {
+    let bench = Bench::new(&[]);
+    for (variants, words) in [
+        (&["charging=single"][..], "add `--variant engine-family=k9`"),
+        (&["engine-family=k9", "charging=single", "doors=5"], "`doors` makes no difference"),
+        (&["engine-family=k10", "charging=single"], "not written for engine-family k10, only for k9 or k9h"),
+        (&["engine-family"], "engine-family=k9"),
+    ] {
+        let file = library().join("charging/belt-and-charging.dwell");
+        let mut arguments = vec!["run", file.to_str().unwrap()];
+        arguments.extend(variants.iter().flat_map(|given| ["--variant", given]));
+        let said = bench.run(&arguments);
+        assert!(said.status == 2 && said.err.contains(words), "{words}\n{}", said.err);
+    }
+}
+
+#[test]
+fn the_record_is_whole_and_never_written_over() {
+    let bench = Bench::new(&[]);
+    let said = charging(&bench, SLACK, &["--record", "record.jsonl"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    let written = bench.get("record.jsonl");
+    let record = dwell_record::read(written.as_bytes()).unwrap();
+    assert!(record.torn.is_none());
+    let report = dwell_record::Report::of(&record.events);
+    assert_eq!(report.result, Some(dwell_record::Outcome::AdjustedAndPassed));
+    let again = charging(&bench, SLACK, &["--record", "record.jsonl"]);
+    assert!(again.status == 2 && again.err.contains("never written over"), "{}", again.err);
+    assert_eq!(bench.get("record.jsonl"), written);
+}
+
+#[test]
+fn a_card_runs_as_its_text_does_and_a_damaged_one_is_refused() {
+    let bench = Bench::new(&[("a.dwell", GOOD), ("r.csv", "name,value,unit\ntension,62,Hz\n")]);
+    assert_eq!(bench.run(&["build", "a.dwell", "-o", "."]).status, 0);
+    let card = bench.run(&["run", "belt.card.json", "--readings", "r.csv"]);
+    assert_eq!((card.status, card.out), (0, bench.run(&["run", "a.dwell", "--readings", "r.csv"]).out));
+    let said = bench.run(&["run", "belt.card.json", "--procedure", "other"]);
+    assert!(said.status == 2 && said.err.contains("card of `belt`"), "{}", said.err);
+    let text = bench.get("belt.card.json");
+    bench.put("cut.card.json", &text.as_bytes()[..text.len() / 2]);
+    bench.put("new.card.json", text.replacen("\"format\": 1", "\"format\": 9", 1).as_bytes());
+    for (file, words) in [("cut.card.json", "this is no card"), ("new.card.json", "this card has format 9")] {
+        let said = bench.run(&["run", file]);
+        assert!(said.status == 2 && said.err.contains(words), "{}", said.err);
+    }
+}
+
+#[test]
+fn one_of_several_procedures_is_chosen_by_name() {
+    let second = GOOD.split("procedure belt ").nth(1).unwrap();
+    let bench = Bench::new(&[
+        ("a.dwell", &format!("{GOOD}\nprocedure second {second}")),
+        ("r.csv", "name,value,unit\ntension,50,Hz\n"),
+    ]);
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv"]);
+    assert!(said.status == 2 && said.err.contains("`belt`, `second`"), "{}", said.err);
+    assert_eq!(bench.run(&["run", "a.dwell", "--readings", "r.csv", "--procedure", "third"]).status, 2);
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv", "--procedure", "second"]);
+    assert!(said.status == 1 && said.out.contains("LOW by 6.0 Hz"), "{}", said.out);
+}
+
+#[test]
+fn a_person_answers_line_by_line() {
+    let bench = Bench::new(&[("a.dwell", GOOD)]);
+    let said = bench.fed(&["run", "a.dwell", "--record", "r.jsonl"], "\n?\n61,9\n5 bar\n61.9\n\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    for part in [
+        "Remove the belt guard.",
+        "Open just now:",
+        "decimal",
+        "bar measures",
+        "in band",
+        "Refit the belt guard.",
+        "Result: PASSED",
+    ] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+    assert!(dwell_record::read(bench.get("r.jsonl").as_bytes()).unwrap().torn.is_none());
+    let said = bench.fed(&["run", "a.dwell"], "\nnone\n\n");
+    assert!(said.status == 1 && said.out.contains("no reading"), "{}", said.out);
+}
+
+#[test]
+fn stop_puts_back_and_an_end_of_input_says_what_is_open() {
+    let bench = Bench::new(&[("a.dwell", GOOD)]);
+    let said = bench.fed(&["run", "a.dwell"], "\nstop\nthe customer is waiting\n\n");
+    assert_eq!(said.status, 3, "{}", said.out);
+    assert!(
+        said.out.contains("STOP (the customer is waiting)") && said.out.contains("Refit the belt guard."),
+        "{}",
+        said.out
+    );
+    let said = bench.fed(&["run", "a.dwell"], "\n");
+    assert_eq!(said.status, 3, "{}", said.out);
+    assert!(said.out.contains("Still open") && said.out.contains("The belt guard is"), "{}", said.out);
+    assert!(said.out.contains("Result: UNFINISHED: interrupted"), "{}", said.out);
+}
