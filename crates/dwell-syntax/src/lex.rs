@@ -5,13 +5,18 @@
 //! that the grammar needs no line ends. Every token of unbounded length is scanned by hand from its first character, so
 //! no input costs more than a constant per byte and none can exhaust the stack.
 
+mod compound;
+mod date;
+mod disguise;
 mod letters;
 mod number;
 mod outside;
 mod quoted;
 mod raw;
+mod refused;
 mod scan;
 mod sign;
+mod spellings;
 mod unit;
 
 #[cfg(test)]

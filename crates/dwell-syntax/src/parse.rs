@@ -14,6 +14,7 @@ mod formula;
 mod handle;
 mod input;
 mod keep;
+mod limits;
 mod line;
 mod measure;
 mod mistake;
@@ -38,7 +39,7 @@ use crate::lex::{Token, TokenKind, lex};
 use crate::slip::Slip;
 use crate::tree::{File, Trivia};
 
-pub use braces::{DEEPEST, LONGEST_FORMULA};
+pub use limits::{DEEPEST, LONGEST_FORMULA};
 pub use synonyms::verb_synonym;
 
 /// What a text says.
@@ -59,7 +60,7 @@ pub fn parse(text: &str) -> Parsed {
     let mut lexed = lex(text);
     let mut slips = std::mem::take(&mut lexed.slips);
     let tokens = input::tokens(text, &lexed);
-    let tokens = braces::within_limits(tokens, &mut slips);
+    let tokens = limits::within_limits(tokens, &mut slips);
     let mut spares = Vec::new();
     let tokens = braces::balanced(text, tokens, &mut slips, &mut spares);
     let (tree, mistakes) = declaration::file().parse(tokens.as_slice()).into_output_errors();

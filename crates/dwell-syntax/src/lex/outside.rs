@@ -33,12 +33,7 @@ impl Scan<'_> {
         let end = self.at();
         let Some(c) = self.from(start).chars().next() else { return };
         if hidden(c) || unseen(c) {
-            return self.passed_over(
-                start,
-                end,
-                format!("a hidden character U+{:04X} stands here", u32::from(c)),
-                "",
-            );
+            return self.hidden_here(start, end, c);
         }
         if matches!(c, '\u{85}' | '\u{2028}' | '\u{2029}') {
             let message =
@@ -57,6 +52,11 @@ impl Scan<'_> {
             None if begins_word(c) => self.read_word(start),
             None => self.read_stray(start),
         }
+    }
+
+    /// Says that a hidden character stands between tokens, and passes it over.
+    pub(super) fn hidden_here(&mut self, start: usize, end: usize, c: char) {
+        self.passed_over(start, end, format!("a hidden character U+{:04X} stands here", u32::from(c)), "");
     }
 
     /// Reads a look-alike as what it was meant to be, with a slip.

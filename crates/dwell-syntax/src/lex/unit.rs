@@ -1,123 +1,17 @@
 //! Units: looked for only right after a number, on the same line, longest match in the closed table.
 
-use std::sync::OnceLock;
-
-use dwell_quantity::{Lookup, fold_twin, look_alike, lookup};
+use dwell_quantity::{Lookup, lookup};
 use strsim::damerau_levenshtein;
 
 use super::TokenKind;
-use super::letters::{brief, in_word, word_length};
-use super::number::{decimal, digits};
+use super::letters::{brief, word_length};
+use super::number::digits;
+use super::outside::hidden;
 use super::scan::Scan;
-use super::sign::{blank, blanks};
+use super::sign::blanks;
+use super::spellings::{Match, Spellings, parted};
 use crate::tree::Span;
 use crate::words::Word;
-
-/// The spellings of the table as a tree of characters.
-struct Spellings {
-    nodes: Vec<Node>,
-}
-
-#[derive(Default)]
-struct Node {
-    next: Vec<(char, usize)>,
-    ends: bool,
-}
-
-/// A spelling found in a text.
-struct Match {
-    /// Its bytes.
-    length: usize,
-    /// It, as the table spells it.
-    spelling: String,
-    /// The first look-alike in it: its place, its name.
-    alike: Option<&'static str>,
-}
-
-impl Spellings {
-    fn table() -> &'static Spellings {
-        static TABLE: OnceLock<Spellings> = OnceLock::new();
-        TABLE.get_or_init(|| {
-            let mut table = Spellings { nodes: vec![Node::default()] };
-            for spelling in dwell_quantity::spellings() {
-                table.add(spelling);
-            }
-            table
-        })
-    }
-
-    fn add(&mut self, spelling: &str) {
-        let mut at = 0;
-        for c in spelling.chars().map(|c| fold_twin(c).unwrap_or(c)) {
-            at = match self.after(at, c) {
-                Some(next) => next,
-                None => {
-                    self.nodes.push(Node::default());
-                    let next = self.nodes.len() - 1;
-                    if let Some(node) = self.nodes.get_mut(at) {
-                        node.next.push((c, next));
-                    }
-                    next
-                }
-            };
-        }
-        if let Some(node) = self.nodes.get_mut(at) {
-            node.ends = true;
-        }
-    }
-
-    fn after(&self, at: usize, c: char) -> Option<usize> {
-        self.nodes.get(at)?.next.iter().find(|(key, _)| *key == c).map(|(_, next)| *next)
-    }
-
-    /// The longest spelling at the start of `text` that is not a part of a longer word.
-    fn longest(&self, text: &str) -> Option<Match> {
-        let mut at = 0;
-        let mut spelling = String::new();
-        let mut alike = None;
-        let mut best = None;
-        let mut skip_to = 0;
-        for (place, c) in text.char_indices() {
-            if place < skip_to {
-                continue;
-            }
-            let mut end = place + c.len_utf8();
-            let folded = if blank(c) { ' ' } else { fold_twin(c).unwrap_or(c) };
-            if folded == ' ' {
-                end = place + blanks(text.get(place..).unwrap_or(""));
-                skip_to = end;
-            }
-            if let Some(next) = self.after(at, folded) {
-                at = next;
-                spelling.push(folded);
-            } else {
-                let Some(found) = look_alike(c).filter(|found| !found.instead.trim().is_empty()) else {
-                    break;
-                };
-                let Some(next) = found.instead.chars().try_fold(at, |at, c| self.after(at, c)) else { break };
-                at = next;
-                spelling.push_str(found.instead);
-                alike = alike.or(Some(found.name));
-            }
-            if self.nodes.get(at).is_some_and(|node| node.ends) && parted(text.get(end..).unwrap_or("")) {
-                best = Some(Match { length: end, spelling: spelling.clone(), alike });
-            }
-        }
-        best
-    }
-}
-
-/// Whether a unit can end before `rest`.
-fn parted(rest: &str) -> bool {
-    let mut chars = rest.chars();
-    match chars.next() {
-        None => true,
-        Some(c) if in_word(c) || c == '_' => false,
-        Some('/' | '*' | '·' | '^' | '-') => !chars.next().is_some_and(in_word),
-        Some('.') => !chars.next().is_some_and(char::is_alphabetic),
-        Some(_) => true,
-    }
-}
 
 /// Whether the table has `spelling` (twins folded).
 fn is_spelling(spelling: &str) -> bool {
@@ -159,7 +53,13 @@ pub(crate) fn nearly_unit(word: &str) -> bool {
 impl Scan<'_> {
     /// Looks for a unit where the walk stands, right after a number.
     pub(super) fn read_unit(&mut self) {
-        let start = self.at() + blanks(self.rest());
+        let mut start = self.at() + blanks(self.rest());
+        while let Some(c) = self.from(start).chars().next().filter(|c| hidden(*c)) {
+            let end = start + c.len_utf8();
+            self.skip_to(end);
+            self.hidden_here(start, end, c);
+            start = self.at() + blanks(self.rest());
+        }
         let text = self.from(start);
         if text.get(..word_length(text)).and_then(Word::of).is_some_and(Word::is_hard) {
             return;
@@ -235,101 +135,6 @@ impl Scan<'_> {
             slip.fix(Span::new(start, end), one);
         }
     }
-
-    /// Degrees with minutes, or hours with minutes, as one token. The first number stands at `start` to `end`.
-    pub(super) fn compound(&mut self, start: usize, end: usize, mended: Option<&str>) -> bool {
-        let first = mended.unwrap_or_else(|| self.between(start, end));
-        if !first.trim_start_matches(['+', '-']).bytes().all(|b| b.is_ascii_digit()) {
-            return false;
-        }
-        let mut text = first.to_owned();
-        let mut stop = end;
-        let mut pieces = 0;
-        let mut rank = None;
-        let mut odd = None;
-        let mut digits_end = end;
-        loop {
-            let gap = blanks(self.from(digits_end));
-            let Some(mark) = mark(self.from(digits_end + gap), rank) else { break };
-            stop = digits_end + gap + mark.length;
-            pieces += 1;
-            if mark.odd {
-                odd = odd.or(Some((digits_end + gap, stop, mark.written.trim())));
-            }
-            text.push_str(mark.written);
-            rank = Some(mark.rank);
-            let gap = blanks(self.from(stop));
-            let number = decimal(self.from(stop + gap));
-            if number == 0 || mark.last() {
-                break;
-            }
-            digits_end = stop + gap + number;
-            let next = self.from(digits_end);
-            let Some(_) = self::mark(next.get(blanks(next)..).unwrap_or(""), rank) else { break };
-            text.push(' ');
-            text.push_str(self.between(stop + gap, digits_end));
-        }
-        if pieces < 2 {
-            return false;
-        }
-        self.skip_to(stop);
-        self.token(TokenKind::Compound, start, stop);
-        if text != self.between(start, stop) {
-            self.mend(text);
-        }
-        if let Some((from, to, written)) = odd {
-            self.slip_of(
-                "look-alike-character",
-                from,
-                to,
-                format!("minutes of an angle are written `{written}`"),
-            )
-            .fix(Span::new(from, to), written);
-        }
-        true
-    }
-}
-
-/// A part of a compound number.
-struct Mark {
-    /// Its place in the order: degrees 0, minutes 1, seconds 2; hours 10, minutes 11, seconds 12.
-    rank: u8,
-    length: usize,
-    written: &'static str,
-    odd: bool,
-}
-
-impl Mark {
-    fn last(&self) -> bool {
-        matches!(self.rank, 2 | 12)
-    }
-}
-
-/// The mark at the start of `text` that may follow one of rank `after`.
-fn mark(text: &str, after: Option<u8>) -> Option<Mark> {
-    const MARKS: [(&str, u8, &str, bool); 11] = [
-        ("°", 0, "°", false),
-        ("deg", 0, "°", false),
-        ("º", 0, "°", true),
-        ("˚", 0, "°", true),
-        ("′", 1, "′", false),
-        ("'", 1, "′", true),
-        ("\u{2019}", 1, "′", true),
-        ("″", 2, "″", false),
-        ("h", 10, " h", false),
-        ("min", 11, " min", false),
-        ("s", 12, " s", false),
-    ];
-    MARKS.iter().find_map(|(spelling, rank, written, odd)| {
-        let rest = text.strip_prefix(spelling)?;
-        let lettered = spelling.ends_with(char::is_alphanumeric) && *spelling != "º";
-        let fits = match after {
-            None => matches!(rank, 0 | 10 | 11),
-            Some(after) => *rank > after && rank / 10 == after / 10,
-        };
-        let ends = !lettered || parted(rest);
-        (fits && ends).then_some(Mark { rank: *rank, length: spelling.len(), written, odd: *odd })
-    })
 }
 
 /// `C` or `F` after a lone degree sign and a blank.

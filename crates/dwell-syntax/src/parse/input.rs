@@ -16,6 +16,8 @@ pub(super) struct Tok<'t> {
     /// What it stands for: its bytes, or what they were mended to.
     pub(super) text: &'t str,
     pub(super) span: Span,
+    /// Whether it is the first on its line.
+    pub(super) first: bool,
 }
 
 /// The tokens of one file.
@@ -52,6 +54,7 @@ impl Tok<'_> {
 pub(super) fn tokens<'t>(text: &'t str, lexed: &'t Lexed) -> Vec<Tok<'t>> {
     let mut mended = lexed.mended.iter().peekable();
     let mut out = Vec::with_capacity(lexed.tokens.len());
+    let mut before = 0;
     for (index, token) in lexed.tokens.iter().enumerate() {
         let mut own = text.get(token.span.start..token.span.end).unwrap_or("");
         while let Some((_, better)) = mended.next_if(|(at, _)| *at <= index) {
@@ -59,7 +62,9 @@ pub(super) fn tokens<'t>(text: &'t str, lexed: &'t Lexed) -> Vec<Tok<'t>> {
         }
         let word =
             matches!(token.kind, TokenKind::Word | TokenKind::LineWord).then(|| Word::of(own)).flatten();
-        out.push(Tok { kind: token.kind, word, text: own, span: token.span });
+        let first = text.get(before..token.span.start).unwrap_or("").contains(['\n', '\r']);
+        before = token.span.end;
+        out.push(Tok { kind: token.kind, word, text: own, span: token.span, first });
     }
     out
 }

@@ -143,19 +143,34 @@ fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]) -> Slip {
         slip.help(format!("after this stands {}", listed(&shown)));
         return slip;
     }
-    match (shown.as_slice(), hint(found, mistake)) {
-        ([one], None) => match mistake.start.checked_sub(1).and_then(|before| tokens.get(before)) {
-            Some(before) if found.kind == TokenKind::LineWord && !before.text.is_empty() => {
-                slip(before.span, format!("{one} is missing after `{}`", brief(before.text)))
+    let before = mistake.start.checked_sub(1).and_then(|before| tokens.get(before));
+    if let Some(before) = before.filter(|_| found.first && goes_on(mistake)) {
+        let shown_before = brief(before.text);
+        return match shown.as_slice() {
+            [one] => slip(before.span, format!("{one} is missing after `{shown_before}`")),
+            _ => {
+                let mut slip = slip(before.span, "something is missing at the end of this line");
+                slip.help(format!("after `{shown_before}` stands {}", listed(&shown)));
+                slip
             }
-            _ => slip(found.span, format!("{one} is missing before {what}")),
-        },
+        };
+    }
+    match (shown.as_slice(), hint(found, mistake)) {
+        ([one], None) => slip(found.span, format!("{one} is missing before {what}")),
         (_, hint) => {
             let mut slip = slip(found.span, format!("{what} cannot stand here"));
             slip.help(hint.unwrap_or_else(|| format!("here can stand {}", listed(&shown))));
             slip
         }
     }
+}
+
+/// Whether what was being read was not at its end, so that nothing new could begin.
+fn goes_on(mistake: &Mistake) -> bool {
+    ![Label::Statement, Label::Part, Label::Declaration, Label::Line]
+        .iter()
+        .any(|label| mistake.expected.has_label(*label))
+        && !mistake.expected.has_kind(TokenKind::CloseBrace)
 }
 
 /// Help for what people often run into.

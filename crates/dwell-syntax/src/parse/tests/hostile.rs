@@ -90,7 +90,7 @@ fn parentheses_nested_to_the_limit_and_beyond() {
     assert_eq!(told(nested(64, 64)), Vec::<String>::new());
     assert_eq!(told(nested(60, 59)).len(), 1);
     assert!(told(nested(100_000, 100_000))[0].contains("nested too deeply"));
-    assert!(told(nested(100_000, 0))[0].contains("nested too deeply"));
+    assert!(told(nested(100_000, 0)).iter().any(|slip| slip.contains("nested too deeply")));
 }
 
 #[test]
