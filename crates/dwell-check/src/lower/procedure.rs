@@ -204,7 +204,7 @@ impl<'a> Lowerer<'a> {
                 Some(by) => self.brought_about(by, required, &says, place),
                 None => self.ended(
                     Outcome::Unfinished,
-                    Some(format!("Not ready: {}", words::lower_first(&says))),
+                    Some(format!("Not ready: first see to it that {}", words::lower_first(&says))),
                     place,
                 ),
             }

@@ -36,7 +36,8 @@ pub(super) fn state_sentence(label: &str, state: &str) -> String {
 pub(crate) fn be(label: &str) -> &'static str {
     let name = label.split(" (").next().unwrap_or(label);
     let head = name.split(" of ").next().unwrap_or(name);
-    let several = head.ends_with('s') && !["ss", "us", "is", "as"].iter().any(|ending| head.ends_with(ending));
+    let several =
+        head.ends_with('s') && !["ss", "us", "is", "as"].iter().any(|ending| head.ends_with(ending));
     if several { "are" } else { "is" }
 }
 
