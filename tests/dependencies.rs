@@ -28,6 +28,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-syntax",
             "dwell-workspace",
             "serde_json",
+            "strsim",
             "tempfile",
             "time",
         ],

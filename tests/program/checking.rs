@@ -177,7 +177,7 @@ fn marks_stand_under_their_text_behind_letters_of_every_width() {
     let column = |line: &str, of: &str| {
         line.chars().take(line.find(of).map_or(0, |at| line[..at].chars().count())).count()
     };
-    assert_eq!(column(lines[at], "mmm }"), column(lines[at + 1], "─"), "{}", said.out);
+    assert_eq!(column(lines[at], "mmm }"), column(lines[at + 1], "┬"), "{}", said.out);
     assert!(said.out.contains("a.dwell:1:45"), "{}", said.out);
 }
 

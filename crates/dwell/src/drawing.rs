@@ -4,6 +4,9 @@ mod marks;
 mod visible;
 mod window;
 
+#[cfg(test)]
+mod tests;
+
 pub(crate) use visible::visible;
 
 use crate::screen::{Ink, Style, WIDTH, wrapped};

@@ -4,7 +4,7 @@ use super::visible::visible;
 use super::window::window;
 use super::{ink, shown_place};
 use crate::screen::{Ink, Style};
-use ariadne::{Cache, CharSet, Color, Config, IndexType, Label, Report, ReportKind, Source};
+use ariadne::{Cache, CharSet, Color, Config, IndexType, Label, LabelAttach, Report, ReportKind, Source};
 use dwell_check::finding::{Finding, Place};
 use dwell_check::program::Program;
 use std::collections::BTreeMap;
@@ -90,6 +90,7 @@ impl<'a> Marks<'a> {
     fn config(&self) -> Config {
         Config::new()
             .with_index_type(IndexType::Byte)
+            .with_label_attach(LabelAttach::Start)
             .with_color(self.style.colour)
             .with_char_set(if self.style.ascii { CharSet::Ascii } else { CharSet::Unicode })
     }
