@@ -13,7 +13,8 @@ fn status(files: &[(&str, &str)], arguments: &[&str]) -> i32 {
 #[test]
 fn the_exit_status_is_the_documented_one() {
     let (faulty, idle, torn) = (faulty(), idle(), torn());
-    let rows: &[(&str, &[(&str, &str)], &[&str], i32)] = &[
+    type Row<'a> = (&'a str, &'a [(&'a str, &'a str)], &'a [&'a str], i32);
+    let rows: &[Row] = &[
         ("clean", &[("a.dwell", GOOD)], &["check"], 0),
         ("a warning", &[("a.dwell", &idle)], &["check"], 0),
         ("a denied warning", &[("a.dwell", &idle)], &["check", "--deny", "warning"], 1),
@@ -174,9 +175,7 @@ fn marks_stand_under_their_text_behind_letters_of_every_width() {
         Bench::new(&[("a.dwell", "spec gap: length { source \"größe °\" check 5 mmm }\n")]).run(&["check"]);
     let lines: Vec<&str> = said.out.lines().collect();
     let at = lines.iter().position(|line| line.contains("5 mmm }")).expect(&said.out);
-    let column = |line: &str, of: &str| {
-        line.chars().take(line.find(of).map_or(0, |at| line[..at].chars().count())).count()
-    };
+    let column = |line: &str, of: &str| line.split(of).next().map(|before| before.chars().count());
     assert_eq!(column(lines[at], "mmm }"), column(lines[at + 1], "┬"), "{}", said.out);
     assert!(said.out.contains("a.dwell:1:45"), "{}", said.out);
 }

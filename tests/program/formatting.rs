@@ -26,7 +26,7 @@ fn a_file_is_set_in_place_and_then_left_alone() {
     let said = bench.run(&["format", "a.dwell"]);
     assert_eq!((said.status, said.out.as_str()), (0, "set: a.dwell\n"));
     assert_eq!(bench.get("a.dwell"), tidy);
-    let said = bench.run(&["format", "--check"].as_slice());
+    let said = bench.run(&["format", "--check"]);
     assert_eq!(said.status, 0, "standard input is empty, and an empty text is as it should be");
     let said = bench.run(&["format", "--check", "a.dwell"]);
     assert_eq!((said.status, said.out.as_str()), (0, ""));
