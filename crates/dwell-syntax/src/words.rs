@@ -1,5 +1,8 @@
 //! The one list of words: 20 hard ones that are never names, and the soft ones that mean something only where a name cannot stand.
 
+#[cfg(test)]
+mod tests;
+
 macro_rules! words {
     ($( $group:ident: $( $variant:ident = $text:literal ),+ ; )+) => {
         /// A word that the language knows.

@@ -6,7 +6,6 @@
 use expect_test::{Expect, expect};
 
 use super::{Lexed, TokenKind, lex};
-use crate::words::{Group, WORDS, Word};
 
 /// Each token as its kind and its bytes; what it was mended to stands after `=`.
 fn shown(text: &str) -> String {
@@ -224,25 +223,4 @@ fn comments() {
         comments,
         [("first".to_owned(), true), ("second".to_owned(), false), ("third".to_owned(), true)]
     );
-}
-
-/// A hard word beats the table, the table beats a soft word; so no word may be a unit but those that are meant to be.
-#[test]
-fn words_that_are_units_too() {
-    let units: Vec<&str> = dwell_quantity::spellings().collect();
-    let both: Vec<&str> = WORDS.iter().map(|word| word.text()).filter(|word| units.contains(word)).collect();
-    for word in &both {
-        assert!(matches!(*word, "at" | "turn" | "digits" | "digit" | "months" | "month"), "{word}");
-    }
-    for unit in ["in", "min", "s", "h", "m", "bar"] {
-        assert_eq!(Word::of(unit), None, "{unit}");
-    }
-}
-
-#[test]
-fn twenty_hard_words_and_each_word_once() {
-    assert_eq!(WORDS.iter().filter(|word| word.group() == Group::Hard).count(), 20);
-    for word in WORDS {
-        assert_eq!(Word::of(word.text()), Some(*word));
-    }
 }

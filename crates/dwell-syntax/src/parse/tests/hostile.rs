@@ -18,7 +18,7 @@ fn told(text: String) -> Vec<String> {
 
 #[test]
 fn every_prefix_is_read() {
-    let step = 7;
+    let step = 13;
     on_small_stack(move || {
         for (at, _) in MERLE.char_indices().step_by(step) {
             sound(&MERLE[..at], &parse(&MERLE[..at]));
@@ -176,10 +176,10 @@ fn the_worst_openers_stay_linear() {
             told(text);
             start.elapsed()
         };
-        let (short, long) = (time(2_000), time(32_000));
+        let (short, long) = (time(1_000), time(16_000));
         // Sixteen times the text: linear cost is 16, quadratic 256; the floor keeps small times out of the ratio.
         let floor = std::time::Duration::from_millis(40);
-        assert!(long < short.max(floor) * 80, "{opener:?}: {short:?} for 2,000, {long:?} for 32,000");
+        assert!(long < short.max(floor) * 80, "{opener:?}: {short:?} for 1,000, {long:?} for 16,000");
     }
 }
 
