@@ -45,7 +45,7 @@ pub(super) enum Fault {
     /// Nothing says what to do.
     Unhandled,
     /// `end passed` while this judging is open.
-    PassedWhileOut { judge: usize },
+    PassedWhileOut { judge: Option<usize> },
     /// The limit has no value for the variant.
     Uncovered { limit: usize },
 }
@@ -62,6 +62,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
                 entry: state.slots.clone(),
                 outcome: None,
                 open_list: false,
+                failed: false,
             });
             out.ways.push((Way::Then, after));
         }
@@ -115,10 +116,10 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::End(end) => {
-            if end.outcome == Outcome::Passed
-                && let Some(judge) = state.open.iter().find(|judge| frame_of(lowered, **judge) == this.frame)
-            {
-                out.faults.push(Fault::PassedWhileOut { judge: *judge });
+            let judge = state.open.iter().copied().find(|judge| frame_of(lowered, *judge) == this.frame);
+            let failed = state.frames.last().is_some_and(|frame| frame.failed);
+            if end.outcome == Outcome::Passed && (failed || judge.is_some()) {
+                out.faults.push(Fault::PassedWhileOut { judge });
             }
             if let Some(frame) = after.frames.last_mut() {
                 if frame.outcome.is_none() || end.outcome != Outcome::Passed {
@@ -290,7 +291,7 @@ fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effect
 fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
     let mut after = state.clone();
     let Some(opened) = after.frames.pop() else { return };
-    let open = state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
+    let open = opened.failed || state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
     let outcome = match opened.outcome {
         None | Some(Outcome::Passed) if open => Outcome::Failed,
         None => Outcome::Passed,

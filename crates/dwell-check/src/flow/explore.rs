@@ -8,7 +8,7 @@ use super::witness::Trail;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Way};
 use dwell_card::meaning::Value;
-use std::collections::{HashMap, VecDeque};
+use std::collections::{HashMap, HashSet, VecDeque};
 use std::rc::Rc;
 
 /// How many states of one node are kept apart before they are joined.
@@ -62,7 +62,7 @@ pub(super) fn explore(
 struct Walk {
     entries: Vec<Reached>,
     waiting: VecDeque<usize>,
-    seen: HashMap<usize, Vec<Rc<State>>>,
+    seen: HashMap<usize, HashSet<Rc<State>>>,
     joined: HashMap<usize, Vec<State>>,
 }
 
@@ -82,7 +82,7 @@ impl Walk {
         let decided = decides.then(|| Rc::new(state.clone()));
         forget(&mut state, live, node, lowered);
         let seen = self.seen.entry(node).or_default();
-        if seen.iter().any(|known| **known == state) {
+        if seen.contains(&state) {
             return;
         }
         let state = if seen.len() < APART {
@@ -105,7 +105,7 @@ impl Walk {
             }
         };
         let state = Rc::new(state);
-        seen.push(Rc::clone(&state));
+        seen.insert(Rc::clone(&state));
         self.waiting.push_back(self.entries.len());
         self.entries.push(Reached { node, state, from, decided });
     }
@@ -127,6 +127,19 @@ fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowered) {
                 *answer = dwell_card::meaning::States::default();
             }
         }
+    }
+    if let Some(wanted) = live.settled.get(node) {
+        let over: Vec<usize> = state.open.iter().copied().filter(|judge| !wanted.contains(judge)).collect();
+        for judge in over {
+            state.open.remove(&judge);
+            let frame = lowered.card.nodes.get(judge).map(|node| node.frame);
+            if let Some(opened) = state.frames.iter_mut().find(|opened| Some(opened.frame) == frame) {
+                opened.failed = true;
+            }
+        }
+    }
+    if let Some(wanted) = live.counters.get(node) {
+        state.rounds.retain(|counter| wanted.contains(counter));
     }
     if let (Some(wanted), Some((judge, _))) = (live.judges.get(node), &state.last)
         && !wanted.contains(judge)

@@ -14,6 +14,10 @@ pub(super) struct Live {
     pub(super) answers: Vec<BTreeSet<usize>>,
     /// Judging nodes whose sides an arm looks at.
     pub(super) judges: Vec<BTreeSet<usize>>,
+    /// Judging nodes that something there or later can still settle.
+    pub(super) settled: Vec<BTreeSet<usize>>,
+    /// Counters that are still counted before they begin anew.
+    pub(super) counters: Vec<BTreeSet<usize>>,
 }
 
 impl Live {
@@ -21,7 +25,13 @@ impl Live {
     pub(super) fn of(lowered: &Lowered) -> Live {
         let nodes = &lowered.card.nodes;
         let empty = || vec![BTreeSet::new(); nodes.len()];
-        let mut live = Live { readings: empty(), answers: empty(), judges: empty() };
+        let mut live = Live {
+            readings: empty(),
+            answers: empty(),
+            judges: empty(),
+            settled: empty(),
+            counters: empty(),
+        };
         let mut changed = true;
         while changed {
             changed = false;
@@ -29,6 +39,8 @@ impl Live {
                 let mut readings = after(&live.readings, node);
                 let mut answers = after(&live.answers, node);
                 let mut judges = after(&live.judges, node);
+                let mut settled = after(&live.settled, node);
+                let mut counters = after(&live.counters, node);
                 match &node.act {
                     Act::Measure(measure) => {
                         for reading in &measure.readings {
@@ -38,7 +50,16 @@ impl Live {
                     Act::Ask { question } => {
                         answers.remove(question);
                     }
-                    Act::Judge(_) => judges.clear(),
+                    Act::Judge(judge) => {
+                        judges.clear();
+                        settled.extend(&judge.settles);
+                    }
+                    Act::Begin { counter } => {
+                        counters.remove(counter);
+                    }
+                    Act::Count { counter } => {
+                        counters.insert(*counter);
+                    }
                     _ => {}
                 }
                 for test in tests_of(node) {
@@ -56,6 +77,8 @@ impl Live {
                 changed |= put(&mut live.readings, at, readings);
                 changed |= put(&mut live.answers, at, answers);
                 changed |= put(&mut live.judges, at, judges);
+                changed |= put(&mut live.settled, at, settled);
+                changed |= put(&mut live.counters, at, counters);
             }
         }
         live

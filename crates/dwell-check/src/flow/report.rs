@@ -149,7 +149,11 @@ impl Said<'_> {
             }
             Fault::PassedWhileOut { judge } => Trouble::PassedWhileOut {
                 place,
-                judged: lowered.places.get(judge).copied().unwrap_or_default(),
+                judged: judge
+                    .or_else(|| self.trail.last_out(lowered))
+                    .and_then(|judge| lowered.places.get(judge))
+                    .copied()
+                    .unwrap_or(place),
                 witness: witness(),
             },
             Fault::Uncovered { limit } => {

@@ -48,6 +48,8 @@ pub(super) struct Opened {
     pub(super) outcome: Option<Outcome>,
     /// Whether it was ended inside `restore`: what is left there is an open list.
     pub(super) open_list: bool,
+    /// Whether something in it was out that nothing can settle any more.
+    pub(super) failed: bool,
 }
 
 impl State {
@@ -124,7 +126,7 @@ impl State {
                 .frames
                 .iter()
                 .zip(&other.frames)
-                .all(|(a, b)| a.outcome == b.outcome && a.open_list == b.open_list)
+                .all(|(a, b)| (a.outcome, a.open_list, a.failed) == (b.outcome, b.open_list, b.failed))
             && self.open == other.open
     }
 }

@@ -75,6 +75,17 @@ impl<'a> Trail<'a> {
         })
     }
 
+    /// The last node that judged something to be out, not counting the tries of an adjustment.
+    pub(super) fn last_out(&self, lowered: &Lowered) -> Option<usize> {
+        self.path().windows(2).rev().find_map(|pair| match pair {
+            [(_, this), (_, next)] if next.from.is_some_and(|(_, way)| way == Way::Out) => {
+                let act = lowered.card.nodes.get(this.node).map(|node| &node.act);
+                matches!(act, Some(Act::Judge(judge)) if !judge.adjusting).then_some(this.node)
+            }
+            _ => None,
+        })
+    }
+
     /// The last node that may have moved a reading; what was skipped because nothing was owed moved nothing.
     pub(super) fn last_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
         let moved = |node: usize, state: &State| match lowered.card.nodes.get(node).map(|node| &node.act) {
