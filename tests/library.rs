@@ -1,6 +1,7 @@
 //! The library of the Merle: it is sound, its cards stay as they are, and its readings end as their names promise.
 
 mod cards;
+mod cases;
 mod runs;
 mod schemas;
 

@@ -2,7 +2,7 @@
 
 use dwell_syntax::lex::lex;
 
-use super::invariants::survives;
+use super::invariants::{reads, survives};
 use super::watch;
 use crate::merle::Merle;
 
@@ -13,23 +13,37 @@ struct Damaged {
     text: String,
 }
 
+fn part(text: &str, start: usize, end: usize) -> String {
+    text.get(start..end).expect("a place between characters").to_owned()
+}
+
+fn cut(path: &str, text: &str, end: usize) -> Damaged {
+    Damaged { path: path.to_owned(), what: format!("cut off at byte {end}"), text: part(text, 0, end) }
+}
+
 fn name(damaged: &Damaged) -> String {
     format!("{} {}", damaged.path, damaged.what)
 }
 
 #[test]
-fn a_file_cut_off_after_any_character_is_read_and_checked() {
+fn a_file_cut_off_after_any_character_is_read_and_set() {
+    let mut inputs = Vec::new();
+    for (path, text) in &Merle::read().files {
+        inputs.extend(text.char_indices().map(|(end, _)| cut(path, text, end)));
+    }
+    watch::all(inputs, name, |input| reads(&input.text));
+}
+
+// Checking takes longest, so it is tried after every token; blanks after a token change nothing, and a part of a token is
+// another token or none.
+#[test]
+fn a_file_cut_off_after_any_token_is_checked() {
     let library = Merle::read();
     let mut inputs = Vec::new();
     for (path, text) in &library.files {
-        let ends = text.char_indices().map(|(at, _)| at).chain([text.len()]);
-        inputs.extend(ends.map(|end| Damaged {
-            path: path.clone(),
-            what: format!("cut off at byte {end}"),
-            text: text[..end].to_owned(),
-        }));
+        inputs.extend(lex(text).tokens.iter().map(|token| cut(path, text, token.span.end)));
     }
-    watch::all(&inputs, name, |input| drop(survives(&library, &input.path, &input.text)));
+    watch::all(inputs, name, move |input| drop(survives(&library, &input.path, &input.text)));
 }
 
 #[test]
@@ -41,10 +55,10 @@ fn a_file_with_any_token_lost_is_read_and_checked() {
             let (start, end) = (token.span.start, token.span.end);
             inputs.push(Damaged {
                 path: path.clone(),
-                what: format!("without `{}` at byte {start}", &text[start..end]),
-                text: format!("{}{}", &text[..start], &text[end..]),
+                what: format!("without `{}` at byte {start}", part(text, start, end)),
+                text: part(text, 0, start) + &part(text, end, text.len()),
             });
         }
     }
-    watch::all(&inputs, name, |input| drop(survives(&library, &input.path, &input.text)));
+    watch::all(inputs, name, move |input| drop(survives(&library, &input.path, &input.text)));
 }

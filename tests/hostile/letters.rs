@@ -24,6 +24,9 @@ fn cards(checked: &Checked) -> Vec<(String, String)> {
         .collect()
 }
 
+/// A way in which another program changes a text: what it is called, and the change.
+type Way = (&'static str, fn(&str) -> String);
+
 /// The library with every text changed.
 fn every(change: impl Fn(&str) -> String) -> Merle {
     let mut library = Merle::read();
@@ -37,7 +40,7 @@ fn every(change: impl Fn(&str) -> String) -> Merle {
 fn line_ends_and_byte_order_marks_change_nothing() {
     let plain = cards(&Merle::read().checked());
     assert!(plain.len() >= 7, "{plain:?}");
-    let ways: [(&str, fn(&str) -> String); 6] = [
+    let ways: [Way; 6] = [
         ("CRLF", |text| text.replace('\n', "\r\n")),
         ("CR", |text| text.replace('\n', "\r")),
         ("a byte order mark", |text| format!("\u{FEFF}{text}")),
@@ -126,7 +129,7 @@ fn a_strange_character_is_named_and_what_follows_is_still_checked() {
         assert!(close, "{name}: not found at byte {at}:\n{}", all_told(&checked));
         // A second slip far behind the first is found as well.
         let twice = damaged.replacen(last, "bakc to voltage-at-rest", 1);
-        let line = twice[..twice.find("bakc").unwrap()].matches('\n').count();
+        let line = twice.split("bakc").next().unwrap().matches('\n').count();
         let checked = survives(&library, PLACE, &twice);
         let second = checked.findings.iter().any(|finding| {
             let file = &checked.program.files[finding.place.file];

@@ -67,9 +67,9 @@ fn monsters() -> Vec<(&'static str, String)> {
 fn monsters_are_refused_in_words_and_in_time() {
     let library = Merle::read();
     watch::all(
-        &monsters(),
+        monsters(),
         |(name, _)| (*name).to_owned(),
-        |(name, text)| {
+        move |(name, text)| {
             let begun = Instant::now();
             let checked = survives(&library, PLACE, text);
             let took = begun.elapsed();
@@ -83,7 +83,7 @@ fn monsters_are_refused_in_words_and_in_time() {
 }
 
 #[test]
-fn twice_as_long_does_not_take_four_times_as_long() {
+fn eight_times_as_long_takes_about_eight_times_as_long() {
     let library = Merle::read();
     for piece in ["\"a ", "{", "(", "note \"a\" ", "# µ\n", "a.b ", "1 mm ", "otherwise { "] {
         let time = |count: usize| {
