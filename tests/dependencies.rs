@@ -7,7 +7,10 @@ use std::process::Command;
 const ALLOWED: &[(&str, &[&str])] = &[
     ("dwell-quantity", &["libm", "num-bigint", "num-rational", "num-traits", "strsim"]),
     ("dwell-syntax", &["chumsky", "dwell-quantity", "logos", "strsim", "unicode-ident"]),
-    ("dwell-card", &["dwell-quantity", "schemars", "serde", "serde_json", "serde_json_canonicalizer", "sha2"]),
+    (
+        "dwell-card",
+        &["dwell-quantity", "schemars", "serde", "serde_json", "serde_json_canonicalizer", "sha2"],
+    ),
     ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json"]),
     ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "strsim"]),
     ("dwell-run", &["dwell-card", "dwell-quantity", "dwell-record"]),
@@ -69,9 +72,13 @@ fn metadata() -> BTreeMap<String, BTreeSet<String>> {
 fn nothing_is_used_that_is_not_listed() {
     for (name, uses) in metadata() {
         let allowed = ALLOWED.iter().find(|(known, _)| *known == name);
-        let (_, allowed) = allowed.unwrap_or_else(|| panic!("{name} is not in the table of tests/dependencies.rs"));
+        let (_, allowed) =
+            allowed.unwrap_or_else(|| panic!("{name} is not in the table of tests/dependencies.rs"));
         for used in uses {
-            assert!(allowed.contains(&used.as_str()), "{name} uses {used}, which tests/dependencies.rs does not allow");
+            assert!(
+                allowed.contains(&used.as_str()),
+                "{name} uses {used}, which tests/dependencies.rs does not allow"
+            );
         }
     }
 }

@@ -65,7 +65,11 @@ fn no_folder_is_called_by_what_it_is_not() {
     let vague = ["utils", "common", "helpers", "types", "manager", "misc"];
     for path in files(".rs") {
         let name = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
-        assert!(!vague.contains(&name.as_str()) && name != "mod", "{}: name it by what it holds", shown(&path));
+        assert!(
+            !vague.contains(&name.as_str()) && name != "mod",
+            "{}: name it by what it holds",
+            shown(&path)
+        );
     }
 }
 
@@ -94,7 +98,8 @@ fn links_between_pages_lead_somewhere() {
         let text = std::fs::read_to_string(&path).expect("a page");
         for part in text.split("](").skip(1) {
             let target = part.split([')', '#', ' ']).next().unwrap_or_default();
-            let inside = !target.is_empty() && !target.contains("://") && target.chars().all(|c| c.is_ascii_graphic());
+            let inside =
+                !target.is_empty() && !target.contains("://") && target.chars().all(|c| c.is_ascii_graphic());
             if inside && part.contains(')') && !target.contains('`') {
                 let found = path.parent().is_some_and(|folder| folder.join(target).exists());
                 assert!(found, "{} links to {target}, which is not there", shown(&path));
