@@ -19,10 +19,15 @@ mod records;
 #[cfg(test)]
 mod reference;
 #[cfg(test)]
+mod soundness;
+#[cfg(test)]
 mod tidy;
 
 /// The top folder of the project.
 #[cfg(test)]
 fn root() -> std::path::PathBuf {
-    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).parent().map(std::path::Path::to_path_buf).unwrap_or_default()
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .map(std::path::Path::to_path_buf)
+        .unwrap_or_default()
 }

@@ -1,4 +1,5 @@
-//! The analysis: every way through a card, for every variant, on what is possible at each node.
+//! The analysis: every way through a card, for every variant, on what is possible at each node. Where something is asked,
+//! somebody may also stop.
 //!
 //! It explores states of the job (what may be in which state, what may have been read, what is covered, what is owed) node by
 //! node, with the meaning that the runner has too. Where a node has been reached in many different ways, states are joined,
@@ -10,6 +11,8 @@ mod explore;
 mod live;
 mod report;
 mod state;
+#[cfg(test)]
+mod tests;
 mod witness;
 
 use crate::finding::Place;
@@ -38,6 +41,16 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     found.into_troubles(lowered, troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, &reached, troubles);
+}
+
+/// Which nodes some way leads to, for some variant: all that can ever be executed, also where somebody stops.
+pub fn reached(lowered: &Lowered) -> Vec<bool> {
+    let live = live::Live::of(lowered);
+    let mut reached = vec![false; lowered.card.nodes.len()];
+    for chosen in combinations(lowered) {
+        explore::explore(lowered, &live, &chosen, &mut reached, &mut report::Report::default());
+    }
+    reached
 }
 
 /// Every combination of the values of the card's variants.

@@ -59,6 +59,11 @@ pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
         }
         Test::Steady { reading, not } => match (scene.read)(*reading, false) {
             Value::Missing => vec![Side::NoReading],
+            Value::Somewhere { or_missing: true, .. } => {
+                let mut all = from_truth((scene.steady)(*reading), *not);
+                all.push(Side::NoReading);
+                all
+            }
             _ => from_truth((scene.steady)(*reading), *not),
         },
         Test::Answer { question, values, not } => {
@@ -189,7 +194,10 @@ fn placed(value: &Value, limit: &Band) -> Vec<Side> {
             if limit.high.as_ref().is_some_and(|high| !band.intersect(&over(high)).is_empty()) {
                 all.push(Side::High);
             }
-            if *or_missing {
+            // What was read may be an interval without an end: where more than one side is possible, it may lie across a
+            // limit, and cannot be decided.
+            let endless = band.low.is_none() || band.high.is_none();
+            if *or_missing || endless && all.len() > 1 {
                 all.push(Side::NoReading);
             }
             all
@@ -271,8 +279,11 @@ pub(super) fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
     let Some(at) = at.exact() else {
         return if matches!(at, Value::Somewhere { .. }) { Lookup::Unknown } else { Lookup::Nowhere };
     };
-    let holding = |group: &&RowGroup| guards_hold(&group.when, scene.chosen, scene.slots) == Truth::Yes;
-    let Some(group) = limit.rows.iter().find(holding) else { return Lookup::Nowhere };
+    let maybe = |group: &&RowGroup| guards_hold(&group.when, scene.chosen, scene.slots) != Truth::No;
+    let Some(group) = limit.rows.iter().find(maybe) else { return Lookup::Nowhere };
+    if guards_hold(&group.when, scene.chosen, scene.slots) == Truth::Maybe {
+        return Lookup::Unknown;
+    }
     if let Some(row) = group.rows.iter().find(|row| row.key.band().contains(at)) {
         return Lookup::Band(row.band.band());
     }

@@ -13,6 +13,8 @@ pub struct Worked {
     pub wrong: Vec<usize>,
     /// Which of its needs may not be met.
     pub unmet: Vec<usize>,
+    /// The slots whose state is known now, because it was brought about; what is brought only under a condition is not.
+    pub told: Vec<usize>,
     /// Whether it was skipped because nothing is owed: `Maybe` where only some of the possible states owe it.
     pub skipped: Truth,
 }
@@ -40,7 +42,7 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
         }
         if owed == Truth::No {
             let wrong = if never { work.own.clone() } else { Vec::new() };
-            return Worked { after, wrong, unmet: Vec::new(), skipped: Truth::Yes };
+            return Worked { after, wrong, unmet: Vec::new(), told: Vec::new(), skipped: Truth::Yes };
         }
         if owed == Truth::Maybe {
             skipped = Truth::Maybe;
@@ -65,15 +67,21 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
                 then = States::only(first.to);
             }
         }
-        if skipped == Truth::Maybe {
+        // The thing's own states tell each for itself whether it is owed; what goes along with it may be left as it is.
+        if skipped == Truth::Maybe && !work.own.contains(&slot) {
             then = then.or(now);
         }
         if let Some(place) = after.get_mut(slot) {
             *place = then;
         }
     }
+    let mut told = slots_of(&work.moves);
     for brought in &work.brings {
         bring(brought, chosen, slots, skipped, &mut after);
+        let sure = guards_hold(&brought.when, chosen, slots) == Truth::Yes;
+        if sure && !told.contains(&brought.slot) {
+            told.push(brought.slot);
+        }
     }
     let unmet = work
         .needs
@@ -85,7 +93,7 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
         })
         .map(|(place, _)| place)
         .collect();
-    Worked { after, wrong, unmet, skipped }
+    Worked { after, wrong, unmet, told, skipped }
 }
 
 fn bring(brought: &Move, chosen: &[usize], before: &[States], skipped: Truth, after: &mut [States]) {

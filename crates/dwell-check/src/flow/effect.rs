@@ -10,7 +10,7 @@ use dwell_card::graph::{Act, Measure, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, guards_hold, work};
 use dwell_card::vehicle::{Guard, Required};
 use dwell_quantity::Band;
-use hazard::{activated, covered, kept};
+use hazard::{activated, covered, found, found_covered, kept, uncover};
 
 /// What can follow.
 #[derive(Default)]
@@ -63,6 +63,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
                 outcome: None,
                 open_list: false,
                 failed: false,
+                restoring: false,
             });
             out.ways.push((Way::Then, after));
         }
@@ -72,13 +73,11 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         }
         Act::Uncover { cautions } => {
             for caution in cautions {
-                after.covers.remove(caution);
+                uncover(lowered, *caution, &mut after);
             }
             out.ways.push((Way::Then, after));
         }
-        Act::Need { required, proved, .. } => {
-            need(lowered, this.frame, required, *proved, state, &mut out, &this.act)
-        }
+        Act::Need { required, proved, .. } => need(lowered, node, required, *proved, state, &mut out),
         Act::Keep { slot, state: kept } => {
             after.keeps.insert(node);
             if !state.slot(*slot).within(States::only(*kept)) {
@@ -87,11 +86,12 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::Work(done) => worked(lowered, chosen, node, done, state, &mut out),
-        Act::Measure(measure) => measured(lowered, chosen, measure, state, &mut out),
+        Act::Measure(measure) => measured(lowered, chosen, this.frame, measure, state, &mut out),
         Act::Judge(judge) => judged(lowered, chosen, node, judge, state, &mut out),
         Act::Branch { condition } => branched(lowered, chosen, condition, state, &mut out),
         Act::Ask { question } => {
             let count = lowered.card.questions.get(*question).map_or(0, |question| question.values.len());
+            found_covered(lowered, this.frame, &mut after, &mut out);
             if let Some(answer) = after.answers.get_mut(*question) {
                 *answer = States::these(&(0..count).collect::<Vec<_>>());
             }
@@ -130,14 +130,19 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::Restore => {
+            if let Some(frame) = after.frames.last_mut() {
+                frame.restoring = true;
+            }
             after.keeps.retain(|keep| frame_of(lowered, *keep) != this.frame);
             out.ways.push((Way::Then, after));
         }
         Act::Close => closed(lowered, this.frame, state, &mut out),
         Act::Finish => {}
-        Act::Step { .. } | Act::Note { .. } | Act::Wait { .. } | Act::Cause { .. } => {
-            out.ways.push((Way::Then, after))
+        Act::Note { .. } | Act::Wait { .. } => {
+            found_covered(lowered, this.frame, &mut after, &mut out);
+            out.ways.push((Way::Then, after));
         }
+        Act::Step { .. } | Act::Cause { .. } => out.ways.push((Way::Then, after)),
     }
     out
 }
@@ -146,39 +151,35 @@ fn frame_of(lowered: &Lowered, node: usize) -> usize {
     lowered.card.nodes.get(node).map_or(0, |node| node.frame)
 }
 
-fn need(
-    lowered: &Lowered,
-    frame: usize,
-    required: &Required,
-    proved: bool,
-    state: &State,
-    out: &mut Effects,
-    act: &Act,
-) {
+fn need(lowered: &Lowered, node: usize, required: &Required, proved: bool, state: &State, out: &mut Effects) {
+    let Some(this) = lowered.card.nodes.get(node) else { return };
+    let frame = this.frame;
     let now = state.slot(required.slot);
     let asked = States::these(&required.states);
-    let known = state.known.contains(&required.slot);
     let mut yes = state.clone();
     yes.set(required.slot, asked);
-    yes.known.insert(required.slot);
-    let mut no = state.clone();
-    if known || proved {
-        if now.within(asked) && (known || proved) {
-            out.ways.push((Way::Yes, state.clone()));
+    yes.told(required.slot);
+    found(lowered, frame, required.slot, &mut yes);
+    if proved || state.touched.contains(&required.slot) {
+        // The job knows it: nobody is asked, and the state is what it is.
+        if !now.and(asked).is_empty() {
+            out.ways.push((Way::Yes, yes.clone()));
+        }
+        if !now.within(asked) {
+            let to = this.next.get(&Way::No).and_then(|to| lowered.card.nodes.get(*to));
+            let brought = to.is_some_and(|to| matches!(to.act, Act::Open));
+            if !proved && frame > 0 && !brought && state.known.contains(&required.slot) {
+                let says = if let Act::Need { says, .. } = &this.act { says.clone() } else { String::new() };
+                out.faults.push(Fault::CalledUnready { required: required.clone(), says });
+            }
+            let mut no = state.clone();
+            let others = now.iter().filter(|state| !asked.has(*state));
+            no.set(required.slot, others.fold(States::default(), |all, state| all.or(States::only(state))));
+            out.ways.push((Way::No, no));
+        }
+        if proved || state.known.contains(&required.slot) {
             return;
         }
-        if !now.and(asked).is_empty() {
-            out.ways.push((Way::Yes, yes));
-        }
-        let brought =
-            lowered.card.nodes.iter().any(|node| matches!(node.act, Act::Open) && node.frame > frame)
-                && lowered.ensures.values().any(|(ensured, _, _)| ensured == required);
-        if !proved && frame > 0 && !brought {
-            let says = if let Act::Need { says, .. } = act { says.clone() } else { String::new() };
-            out.faults.push(Fault::CalledUnready { required: required.clone(), says });
-        }
-        out.ways.push((Way::No, no));
-        return;
     }
     for frame in &mut yes.frames {
         if let Some(entry) = frame.entry.get_mut(required.slot) {
@@ -186,11 +187,12 @@ fn need(
         }
     }
     out.ways.push((Way::Yes, yes));
+    let mut no = state.clone();
     let count = lowered.card.slots.get(required.slot).map_or(0, |slot| slot.states.len());
     let others: Vec<usize> = (0..count).filter(|state| !required.states.contains(state)).collect();
     let otherwise = if required.states.contains(&0) { States::these(&others) } else { States::only(0) };
     no.set(required.slot, otherwise);
-    no.known.insert(required.slot);
+    no.told(required.slot);
     for frame in &mut no.frames {
         if let Some(entry) = frame.entry.get_mut(required.slot) {
             *entry = otherwise;
@@ -218,15 +220,15 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
         out.ways.push((Way::Then, after));
         return;
     }
+    found_covered(lowered, frame, &mut after, out);
     for hazard in &done.hazards {
         if !covered(lowered, &after, frame, *hazard) {
             out.faults.push(Fault::Exposed { hazard: *hazard, slot_state: None });
         }
     }
     after.slots = result.after;
-    for step in done.moves.iter().chain(&done.brings) {
-        after.known.insert(step.slot);
-    }
+    after.known.extend(&result.told);
+    after.touched.extend(done.moves.iter().chain(&done.brings).map(|step| step.slot));
     let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
     after.moved.extend(moved);
     activated(lowered, frame, state, &mut after, out);
@@ -238,7 +240,14 @@ fn taken(state: &State, reading: usize) -> bool {
     state.readings.get(reading).is_some_and(|value| *value != Value::Missing)
 }
 
-fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &State, out: &mut Effects) {
+fn measured(
+    lowered: &Lowered,
+    chosen: &[usize],
+    frame: usize,
+    measure: &Measure,
+    state: &State,
+    out: &mut Effects,
+) {
     for (place, required) in measure.needs.iter().enumerate() {
         if guards_hold(&required.when, chosen, &state.slots) != Truth::No
             && !state.slot(required.slot).within(States::these(&required.states))
@@ -257,6 +266,7 @@ fn measured(lowered: &Lowered, chosen: &[usize], measure: &Measure, state: &Stat
         }
     }
     let mut after = state.clone();
+    found_covered(lowered, frame, &mut after, out);
     for reading in &measure.readings {
         let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
         let band = match &measure.expected {
@@ -301,7 +311,7 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
     for (place, slot) in lowered.card.slots.iter().enumerate() {
         let entry = opened.entry.get(place).copied().unwrap_or_default();
         let now = state.slot(place);
-        if now == entry || opened.open_list {
+        if now == entry {
             continue;
         }
         let mut fine = entry.or(States::only(0)).or(States::these(&slot.may_stay));
@@ -310,10 +320,22 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
                 fine = fine.or(States::only(*in_state));
             }
         }
-        if !now.within(fine) {
+        if now.within(fine) {
+            continue;
+        }
+        if !opened.open_list {
             out.faults.push(Fault::Owed { frame, slot: place, outcome });
+            continue;
+        }
+        // It stands in the record as open, and those who perform this do not owe it as well.
+        for caller in &mut after.frames {
+            if let Some(entry) = caller.entry.get_mut(place) {
+                *entry = entry.or(now);
+            }
         }
     }
+    after.lasting.retain(|(of, _)| *of != frame);
+    after.found.retain(|(of, ..)| *of != frame);
     if outcome == Outcome::Passed {
         for reading in &state.judged {
             let here = lowered.card.readings.get(*reading).is_some_and(|known| known.frame == frame);
@@ -329,6 +351,12 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
     }
     after.open.retain(|judge| frame_of(lowered, *judge) != frame);
     after.covers.retain(|caution| frame_of(lowered, *caution) != frame);
+    if state.stopped
+        && frame > 0
+        && let Some(caller) = after.frames.last_mut()
+    {
+        caller.outcome = Some(Outcome::Unfinished);
+    }
     let way = match outcome {
         _ if frame == 0 => Way::Then,
         Outcome::Passed => Way::Passed,

@@ -7,12 +7,15 @@ use super::state::State;
 use super::witness::Trail;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Way};
-use dwell_card::meaning::Value;
+use dwell_card::meaning::{Truth, Value, work};
 use std::collections::{HashMap, HashSet, VecDeque};
 use std::rc::Rc;
 
 /// How many states of one node are kept apart before they are joined.
 const APART: usize = 64;
+
+/// How many joined states of one node are kept apart by the states that things are in, which is what debts hang on.
+const CLASSES: usize = 256;
 
 /// A node reached in a state, and from where.
 pub(super) struct Reached {
@@ -36,7 +39,8 @@ pub(super) fn explore(
 ) {
     let mut walk = Walk::default();
     walk.arrive(lowered, live, 0, State::first(lowered), None);
-    while let Some(entry) = walk.waiting.pop_front() {
+    let exits = exits(lowered);
+    while let Some(entry) = walk.next() {
         let Some((node, state)) = walk.entries.get(entry).map(|entry| (entry.node, Rc::clone(&entry.state)))
         else {
             continue;
@@ -55,7 +59,57 @@ pub(super) fn explore(
                 walk.arrive(lowered, live, to, after, Some((entry, way)));
             }
         }
+        if let Some((to, after)) = stopped(lowered, chosen, &exits, node, &state) {
+            walk.stops.push_back((to, after, entry));
+        }
+        while walk.waiting.is_empty()
+            && let Some((to, after, entry)) = walk.stops.pop_front()
+        {
+            walk.arrive(lowered, live, to, after, Some((entry, Way::Then)));
+        }
     }
+}
+
+/// For each frame the node that every way out of it passes before `restore`.
+fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
+    let nodes = &lowered.card.nodes;
+    let mut exits = vec![None; lowered.card.frames.len()];
+    for (at, node) in nodes.iter().enumerate() {
+        let to = node.next.get(&Way::Then).and_then(|to| nodes.get(*to));
+        if matches!(node.act, Act::Uncover { .. })
+            && to.is_some_and(|to| matches!(to.act, Act::Restore))
+            && let Some(exit) = exits.get_mut(node.frame)
+        {
+            *exit = Some(at);
+        }
+    }
+    exits
+}
+
+/// Where somebody may stop: the node to go on at, and in what state. It is the same for all that was decided before, so that
+/// is forgotten.
+fn stopped(
+    lowered: &Lowered,
+    chosen: &[usize],
+    exits: &[Option<usize>],
+    node: usize,
+    state: &State,
+) -> Option<(usize, State)> {
+    let this = lowered.card.nodes.get(node)?;
+    let asks = match &this.act {
+        Act::Measure(_) | Act::Ask { .. } | Act::Note { .. } | Act::Wait { .. } => true,
+        Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
+        Act::Work(known) => work(known, chosen, &state.slots).skipped != Truth::Yes,
+        _ => false,
+    };
+    if !asks || state.stopped {
+        return None;
+    }
+    let mut after = state.clone();
+    after.stop();
+    let restoring = after.frames.last().is_some_and(|frame| frame.restoring);
+    let to = if restoring { node } else { exits.get(this.frame).copied().flatten()? };
+    Some((to, after))
 }
 
 #[derive(Default)]
@@ -64,9 +118,15 @@ struct Walk {
     waiting: VecDeque<usize>,
     seen: HashMap<usize, HashSet<Rc<State>>>,
     joined: HashMap<usize, Vec<State>>,
+    /// Where somebody may stop; looked at when all other ways are walked, so that a witness stops only where it must.
+    stops: VecDeque<(usize, State, usize)>,
 }
 
 impl Walk {
+    fn next(&mut self) -> Option<usize> {
+        self.waiting.pop_front()
+    }
+
     fn arrive(
         &mut self,
         lowered: &Lowered,
@@ -89,7 +149,8 @@ impl Walk {
             state
         } else {
             let joined = self.joined.entry(node).or_default();
-            match joined.iter_mut().find(|known| known.joins(&state)) {
+            let closely = joined.len() < CLASSES;
+            match joined.iter_mut().find(|known| known.joins(&state, closely)) {
                 Some(known) => {
                     let before = known.clone();
                     known.join(&state);

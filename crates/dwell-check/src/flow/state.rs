@@ -13,6 +13,8 @@ pub(super) struct State {
     pub(super) slots: Vec<States>,
     /// Slots whose state was asked or brought about in this job.
     pub(super) known: BTreeSet<usize>,
+    /// Slots whose state may have been asked or brought about: where states were joined, more than those that surely were.
+    pub(super) touched: BTreeSet<usize>,
     /// What is known of each reading; `Missing` before it was taken.
     pub(super) readings: Vec<Value>,
     /// Readings that something has moved since they were taken.
@@ -29,12 +31,16 @@ pub(super) struct State {
     pub(super) frames: Vec<Opened>,
     /// Cautions that are in reach.
     pub(super) covers: BTreeSet<usize>,
-    /// Hazards that last since they were covered.
-    pub(super) lasting: BTreeSet<usize>,
+    /// Hazards that last since they were covered, each with the frame whose caution covered it.
+    pub(super) lasting: BTreeSet<(usize, usize)>,
+    /// Hazards that were there when a frame began, by a need of it: frame, slot, state, hazard.
+    pub(super) found: BTreeSet<(usize, usize, usize, usize)>,
     /// The `keep`s in force.
     pub(super) keeps: BTreeSet<usize>,
     /// Counters whose loop went round at least once.
     pub(super) rounds: BTreeSet<usize>,
+    /// Whether somebody stopped; every frame then ends unfinished after its `restore`.
+    pub(super) stopped: bool,
 }
 
 /// A frame that is open.
@@ -50,6 +56,8 @@ pub(super) struct Opened {
     pub(super) open_list: bool,
     /// Whether something in it was out that nothing can settle any more.
     pub(super) failed: bool,
+    /// Whether its `restore` has begun.
+    pub(super) restoring: bool,
 }
 
 impl State {
@@ -58,6 +66,7 @@ impl State {
         State {
             slots: lowered.card.slots.iter().map(|_| States::only(0)).collect(),
             known: BTreeSet::new(),
+            touched: BTreeSet::new(),
             readings: lowered.card.readings.iter().map(|_| Value::Missing).collect(),
             moved: BTreeSet::new(),
             judged: BTreeSet::new(),
@@ -67,8 +76,10 @@ impl State {
             frames: Vec::new(),
             covers: BTreeSet::new(),
             lasting: BTreeSet::new(),
+            found: BTreeSet::new(),
             keeps: BTreeSet::new(),
             rounds: BTreeSet::new(),
+            stopped: false,
         }
     }
 
@@ -84,7 +95,26 @@ impl State {
         }
     }
 
-    /// Takes in what is possible in `other` as well. Both are at the same node, so their frames are the same.
+    /// Notes that a slot was asked or brought about.
+    pub(super) fn told(&mut self, slot: usize) {
+        self.known.insert(slot);
+        self.touched.insert(slot);
+    }
+
+    /// Somebody stops: all frames will end unfinished, whatever was out. What was decided does not matter any more.
+    pub(super) fn stop(&mut self) {
+        self.stopped = true;
+        if let Some(frame) = self.frames.last_mut() {
+            frame.outcome = Some(Outcome::Unfinished);
+        }
+        self.found.clear();
+        self.moved.clear();
+        self.judged.clear();
+        self.open.clear();
+    }
+
+    /// Takes in what is possible in `other` as well. Both are at the same node, so their frames are the same. What is
+    /// permitted is what both permit: a state that only one of them began in counts as owed.
     pub(super) fn join(&mut self, other: &State) {
         for (here, there) in self.slots.iter_mut().zip(&other.slots) {
             *here = here.or(*there);
@@ -99,18 +129,14 @@ impl State {
         }
         for (here, there) in self.frames.iter_mut().zip(&other.frames) {
             for (a, b) in here.entry.iter_mut().zip(&there.entry) {
-                *a = a.or(*b);
+                *a = a.and(*b);
             }
-            if here.outcome != there.outcome {
-                here.outcome = here.outcome.max(there.outcome);
-            }
-            here.open_list &= there.open_list;
         }
-        let both =
-            |a: &BTreeSet<usize>, b: &BTreeSet<usize>| a.intersection(b).copied().collect::<BTreeSet<_>>();
         self.known = both(&self.known, &other.known);
         self.covers = both(&self.covers, &other.covers);
         self.lasting = both(&self.lasting, &other.lasting);
+        self.touched.extend(&other.touched);
+        self.found.extend(&other.found);
         self.moved.extend(&other.moved);
         self.judged.extend(&other.judged);
         self.open.extend(&other.open);
@@ -118,17 +144,24 @@ impl State {
         self.rounds.extend(&other.rounds);
     }
 
-    /// Whether two states may be joined: what decides the ways on must be the same.
-    pub(super) fn joins(&self, other: &State) -> bool {
+    /// Whether two states may be joined: what decides the ways on must be the same, and as long as not too many are apart
+    /// (`closely`) also what the things are in now, and were in when the frames began.
+    pub(super) fn joins(&self, other: &State, closely: bool) -> bool {
         self.last == other.last
-            && self.frames.len() == other.frames.len()
-            && self
-                .frames
-                .iter()
-                .zip(&other.frames)
-                .all(|(a, b)| (a.outcome, a.open_list, a.failed) == (b.outcome, b.open_list, b.failed))
+            && self.stopped == other.stopped
             && self.open == other.open
+            && (!closely || self.slots == other.slots)
+            && self.frames.len() == other.frames.len()
+            && self.frames.iter().zip(&other.frames).all(|(a, b)| {
+                (a.outcome, a.open_list, a.failed, a.restoring)
+                    == (b.outcome, b.open_list, b.failed, b.restoring)
+                    && (!closely || a.entry == b.entry)
+            })
     }
+}
+
+fn both<T: Copy + Ord>(one: &BTreeSet<T>, other: &BTreeSet<T>) -> BTreeSet<T> {
+    one.intersection(other).copied().collect()
 }
 
 /// The smallest value that holds both.

@@ -111,6 +111,7 @@ fn empty() -> State {
     State {
         slots: Vec::new(),
         known: Default::default(),
+        touched: Default::default(),
         readings: Vec::new(),
         moved: Default::default(),
         judged: Default::default(),
@@ -122,6 +123,8 @@ fn empty() -> State {
         lasting: Default::default(),
         keeps: Default::default(),
         rounds: Default::default(),
+        found: Default::default(),
+        stopped: false,
     }
 }
 
@@ -135,9 +138,13 @@ struct Stop<'a> {
     decided: Option<&'a State>,
 }
 
-/// The witness of a way.
+/// The witness of a way. Where somebody stops, it leads to that node; the rest is `restore`.
 pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) -> Witness {
-    let path = trail.path();
+    let mut path = trail.path();
+    let stopped = path.iter().position(|(_, entry)| entry.state.stopped);
+    if let Some(at) = stopped {
+        path.truncate(at);
+    }
     let mut stops: Vec<Stop<'_>> = path
         .windows(2)
         .filter_map(|pair| match pair {
@@ -164,6 +171,12 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
         let rest = stops.get(at + 1..).unwrap_or_default();
         reply(stop, rest, lowered, &mut answers, &mut told);
     }
+    if stopped.is_some() {
+        told.push(match path.last().and_then(|(_, entry)| asked(entry.node, lowered)) {
+            Some(says) => format!("somebody stops at “{}”", says.trim_end_matches('.')),
+            None => "somebody stops".to_owned(),
+        });
+    }
     let says = in_words(&told);
     let procedure = lowered.card.procedure.clone();
     Witness {
@@ -172,6 +185,18 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
         nodes: stops.iter().map(|stop| (stop.node, stop.way)).collect(),
         answers,
         says,
+    }
+}
+
+/// What a node asks to be done or read, in words.
+fn asked(node: usize, lowered: &Lowered) -> Option<&str> {
+    match &lowered.card.nodes.get(node)?.act {
+        Act::Work(work) => Some(&work.says),
+        Act::Measure(measure) => Some(&measure.says),
+        Act::Wait { says, .. } | Act::Need { says, .. } => Some(says),
+        Act::Note { text } => Some(text),
+        Act::Ask { question } => lowered.card.questions.get(*question).map(|known| known.text.as_str()),
+        _ => None,
     }
 }
 
@@ -320,11 +345,17 @@ fn samples(
     let kind = Kind::named(&known.kind)?;
     let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
     let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
+    let count = measure.times.max(1) as usize;
+    let mut decided = false;
     for stop in rest {
         let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
         match stop.decided.and_then(|state| state.readings.get(reading)) {
+            // It was decided before, and now it cannot be: an interval that lies across this limit.
+            Some(Value::Missing) if decided => return across(&band, known, unit, kind, count),
             Some(Value::Missing) => return None,
             Some(Value::Somewhere { band: now, .. } | Value::Read(now)) => {
+                let one_side = stop.decided.and_then(|state| state.readings.get(reading));
+                decided |= matches!(one_side, Some(Value::Somewhere { or_missing: false, .. }));
                 let both = band.intersect(now);
                 if !both.is_empty() {
                     band = both;
@@ -338,7 +369,6 @@ fn samples(
     }
     let value = chosen_value(&band, reading, known, unit, kind, lowered);
     let text = |value: &Exact| (written(value, known, unit, kind, &band), known.unit.clone());
-    let count = measure.times.max(1) as usize;
     let zero = Exact::zero();
     Some(match measure.take {
         Fold::Spread if count > 1 => {
@@ -353,6 +383,23 @@ fn samples(
         }
         _ => vec![text(&value); count],
     })
+}
+
+/// The whole of a band that has no end on one side, as it would be typed; as the last of several samples.
+fn across(
+    band: &Band,
+    known: &Reading,
+    unit: Unit,
+    kind: Kind,
+    count: usize,
+) -> Option<Vec<(String, String)>> {
+    let (word, end) = match (&band.low, &band.high) {
+        (Some(low), None) => (if low.closed { "at least" } else { "above" }, low),
+        (None, Some(high)) => (if high.closed { "at most" } else { "below" }, high),
+        _ => return None,
+    };
+    let text = format!("{word} {}", written(&end.value, known, unit, kind, &Band::all()));
+    Some(vec![(text, known.unit.clone()); count])
 }
 
 /// A value in the band that a person would name: the middle, or a little beyond a lone end.

@@ -5,9 +5,9 @@ use crate::finding::Place;
 use crate::model::Thing;
 use crate::trouble::Trouble;
 use crate::{names, resolve};
-use dwell_card::graph::{Act, Condition, Judge, Outcome, Side, Test, Way};
+use dwell_card::graph::{Act, Condition, Judge, Outcome, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::vehicle::Move;
+use dwell_card::vehicle::{Guard, Move};
 use dwell_syntax::tree;
 
 impl<'a> Lowerer<'a> {
@@ -67,15 +67,17 @@ impl<'a> Lowerer<'a> {
             );
         }
         let slots = self.slots_of_state(known, place);
-        let mut moves = Vec::new();
+        let mut proof = Work::default();
         for slot in slots {
             for from in &ways {
                 let mut from = (*from).clone();
                 from.push(known.state);
-                moves.push(Move { slot, from, to: known.state, when: Vec::new() });
+                let so = Guard::State { slot, states: from.clone() };
+                proof.brings.push(Move { slot, from, to: known.state, when: Vec::new() });
+                self.brought_with(&mut proof, slot, known.state, &[so], &mut Vec::new());
             }
         }
-        moves
+        proof.brings
     }
 
     /// The arms of `otherwise` after a judging; what no arm takes is unhandled.
@@ -108,6 +110,7 @@ impl<'a> Lowerer<'a> {
             }
             self.add_made(Act::Unhandled, place);
             self.ended(Outcome::Unfinished, None, place);
+            after.append(&mut self.loose);
         }
         self.loose = after;
     }
@@ -192,19 +195,21 @@ impl<'a> Lowerer<'a> {
         self.loose.push((judge, Way::In));
     }
 
-    /// The expects that this adjusting can settle: those whose every reading it brings in.
+    /// The expects that this adjusting can settle: those that ask for nothing but readings which it brings in, each by the
+    /// limit that it is brought to.
     fn settled_by(&self, adjusting: &Condition) -> Vec<usize> {
-        let brought: Vec<usize> = adjusting.tests.iter().flat_map(readings_in).collect();
+        let brought = |test: &Test| {
+            let Test::Meets { value, limit, misses: false, at: None, .. } = test else { return false };
+            adjusting.tests.iter().any(|set| {
+                matches!(set, Test::Meets { value: set, limit: to, misses: false, at: None, .. }
+                    if set == value && to == limit)
+            })
+        };
         let judging = self.frames.last().map(|frame| frame.judging.clone()).unwrap_or_default();
         judging
             .into_iter()
             .filter(|judge| match self.out.card.nodes.get(*judge).map(|node| &node.act) {
-                Some(Act::Judge(known)) => known
-                    .condition
-                    .tests
-                    .iter()
-                    .flat_map(readings_in)
-                    .all(|reading| brought.contains(&reading)),
+                Some(Act::Judge(known)) => known.condition.tests.iter().all(brought),
                 _ => false,
             })
             .collect()
@@ -239,6 +244,7 @@ impl<'a> Lowerer<'a> {
                 self.loose = vec![(branch, Way::NoReading)];
                 let says = "There is no reading to decide by.".to_owned();
                 self.ended(Outcome::Unfinished, Some(says), place);
+                after.append(&mut self.loose);
             }
             self.loose = vec![(branch, Way::Yes)];
             self.block(block);

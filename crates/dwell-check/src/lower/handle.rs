@@ -7,7 +7,7 @@ use crate::model::{Effect, Item, Subject, Thing};
 use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::graph::Work;
-use dwell_card::vehicle::{Move, Required};
+use dwell_card::vehicle::{Guard, Move, Required};
 use dwell_syntax::tree::{self, To};
 use dwell_syntax::words::{Group, WORDS};
 
@@ -116,37 +116,41 @@ impl<'a> Lowerer<'a> {
                 if own {
                     gathered.work.own.push(slot);
                 }
-                for (_, from, to) in handling.verbs.iter().filter(|(name, _, _)| name == verb) {
+                let ways: Vec<_> = handling.verbs.iter().filter(|(name, _, _)| name == verb).collect();
+                for (_, from, to) in &ways {
                     gathered.work.moves.push(Move { slot, from: from.clone(), to: *to, when: Vec::new() });
-                    self.state_brings(gathered, item, *at, index, *to);
+                    // A verb with several ways brings what comes with the state that it really leads to.
+                    let here = Guard::State { slot, states: from.clone() };
+                    let when = if ways.len() > 1 { vec![here] } else { Vec::new() };
+                    self.brought_with(&mut gathered.work, slot, *to, &when, &mut Vec::new());
                 }
             }
+            self.proofs_lost(gathered, verb, item, *at);
         }
     }
 
-    /// What comes with the state that a verb leads to.
-    fn state_brings(
-        &mut self,
-        gathered: &mut Gathered,
-        item: usize,
-        at: Option<usize>,
-        handling: usize,
-        state: usize,
-    ) {
+    /// A proof is lost when anything is done to the thing, unless it is said how long the state lasts.
+    fn proofs_lost(&mut self, gathered: &mut Gathered, verb: &str, item: usize, at: Option<usize>) {
         let model = self.model;
         let Some(thing) = model.items.get(item) else { return };
-        for brought in &thing.brings {
-            let Effect::State(other) = brought.effect else { continue };
-            if brought.subject == Subject::State(handling, state) {
-                let guards = self.guards(&brought.when, brought.place);
-                for slot in self.brought_slots(other, at, brought.place) {
-                    self.bring_state(&mut gathered.work, slot, other.state, guards.clone());
-                }
+        for (index, known) in thing.handlings.iter().enumerate() {
+            let Some(handling) = model.handlings.get(*known).filter(|handling| !handling.has_verb(verb))
+            else {
+                continue;
+            };
+            for (from, to) in handling.proofs.iter().filter(|(_, to)| handling.proved(*to)) {
+                let lasts =
+                    thing.lasts.iter().any(|(state, _, _)| (state.handling, state.state) == (index, *to));
+                let back = from.iter().copied().find(|from| !handling.proved(*from));
+                let (false, Some(back), Some(slot)) = (lasts, back, self.slot(item, at, index)) else {
+                    continue;
+                };
+                gathered.work.brings.push(Move { slot, from: vec![*to], to: back, when: Vec::new() });
             }
         }
     }
 
-    fn brought_slots(
+    pub(super) fn brought_slots(
         &mut self,
         other: crate::model::StateRef,
         at: Option<usize>,
@@ -252,6 +256,7 @@ impl<'a> Lowerer<'a> {
         }
         for at in there {
             self.verb_effects(gathered, verb, target, at, place);
+            self.proofs_lost(gathered, verb, target, at);
         }
         Some(target)
     }

@@ -275,6 +275,7 @@ impl<'a> Lowerer<'a> {
             for (way, outcome) in ways {
                 self.loose = vec![(close, way)];
                 self.ended(outcome, Some(format!("{title}: {}.", words::outcome(outcome))), from);
+                after.append(&mut self.loose);
             }
         }
         self.loose = after;
@@ -369,9 +370,15 @@ impl<'a> Lowerer<'a> {
         self.join(close);
     }
 
-    /// The procedure's outcome is settled here; the rest is `restore`.
+    /// The procedure's outcome is settled here although no statement says so; the rest is `restore`. Inside `restore` the
+    /// rest of it is still done, and the way on is loose: nothing may stay off because something else went wrong.
     pub(super) fn ended(&mut self, outcome: Outcome, text: Option<String>, place: Place) {
-        self.end(End { outcome, text, refer: None, in_restore: false }, place, true);
+        let end = End { outcome, text, refer: None, in_restore: false };
+        if self.frames.last().is_some_and(|frame| frame.in_restore) {
+            self.add_made(Act::End(end), place);
+            return;
+        }
+        self.end(end, place, true);
     }
 
     pub(super) fn end(&mut self, mut end: End, place: Place, made: bool) {

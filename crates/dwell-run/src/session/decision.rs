@@ -33,8 +33,8 @@ impl Turn<'_> {
         }
         if !judge.proves.is_empty() {
             let proof = Work { brings: judge.proves.clone(), ..Work::default() };
-            let after = work(&proof, self.chosen, &self.state.slots).after;
-            self.state.moved(after, judge.proves.iter().map(|step| step.slot));
+            let worked = work(&proof, self.chosen, &self.state.slots);
+            self.state.moved(worked.after, worked.told.into_iter());
             self.end_lasting();
         }
         Way::In

@@ -52,7 +52,7 @@ impl Turn<'_> {
                 let now = self.states_in_words(need.slot);
                 self.doubt(format!("{} asks for something else: {now}", known.says.trim_end_matches('.')));
             }
-            self.state.moved(worked.after, known.moves.iter().chain(&known.brings).map(|step| step.slot));
+            self.state.moved(worked.after, worked.told.into_iter());
             self.end_lasting();
         }
         self.take(Way::Then)

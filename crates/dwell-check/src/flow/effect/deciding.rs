@@ -5,9 +5,9 @@ use super::{Effects, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
 use crate::flow::state::State;
 use crate::lower::Lowered;
-use dwell_card::graph::{Act, Condition, Judge, Side, Test, Way};
+use dwell_card::graph::{Act, Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Scene, States, Truth, Value, branch_ways, formula_value, judge_in, sides};
+use dwell_card::meaning::{Scene, States, Truth, Value, branch_ways, formula_value, judge_in, sides, work};
 use dwell_card::vehicle::{Guard, Move};
 use dwell_quantity::{Band, Bound};
 
@@ -53,8 +53,9 @@ fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Va
         return formula_value(formula, &|reading, first| value_of(lowered, state, reading, first));
     }
     match state.readings.get(reading) {
-        Some(Value::Missing) | None => Value::Missing,
+        // What was found first may have had a value although there is none now, and the other way round.
         Some(_) if first => Value::unknown(),
+        Some(Value::Missing) | None => Value::Missing,
         Some(value) => value.clone(),
     }
 }
@@ -163,9 +164,7 @@ pub(super) fn judged(
                 after.open.remove(settled);
             }
             let before = after.clone();
-            for step in &judge.proves {
-                prove(step, &mut after);
-            }
+            prove(chosen, &judge.proves, &mut after);
             activated(lowered, frame, &before, &mut after, out);
             kept(lowered, &before, &after, out);
             out.ways.push((Way::In, after));
@@ -176,13 +175,12 @@ pub(super) fn judged(
     }
 }
 
-fn prove(step: &Move, state: &mut State) {
-    let now = state.slot(step.slot);
-    let then = now.iter().fold(States::default(), |all, from| {
-        all.or(States::only(if step.from.is_empty() || step.from.contains(&from) { step.to } else { from }))
-    });
-    state.set(step.slot, then);
-    state.known.insert(step.slot);
+fn prove(chosen: &[usize], proves: &[Move], state: &mut State) {
+    let proof = Work { brings: proves.to_vec(), ..Work::default() };
+    let result = work(&proof, chosen, &state.slots);
+    state.slots = result.after;
+    state.known.extend(&result.told);
+    state.touched.extend(proves.iter().map(|step| step.slot));
 }
 
 pub(super) fn branched(

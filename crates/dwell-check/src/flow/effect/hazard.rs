@@ -5,10 +5,11 @@ use crate::flow::state::State;
 use crate::lower::Lowered;
 use dwell_card::graph::Act;
 use dwell_card::meaning::States;
+use dwell_card::vehicle::Slot;
 
-/// Whether a caution of this frame covers the hazard, or it lasts since one did.
+/// Whether a caution of this frame covers the hazard, or it lasts since one of this frame did.
 pub(super) fn covered(lowered: &Lowered, state: &State, frame: usize, hazard: usize) -> bool {
-    state.lasting.contains(&hazard)
+    state.lasting.contains(&(frame, hazard))
         || state.covers.iter().any(|caution| {
             lowered.card.nodes.get(*caution).is_some_and(|node| {
                 node.frame == frame && matches!(node.act, Act::Caution { hazard: of, .. } if of == hazard)
@@ -29,30 +30,77 @@ pub(super) fn activated(
             continue;
         }
         for (state, hazard) in &slot.hazards {
-            let bringing: Vec<usize> =
-                slot.hazards.iter().filter(|(_, other)| other == hazard).map(|(state, _)| *state).collect();
-            let was_sure = before.slot(place).within(States::these(&bringing));
-            if after.slot(place).has(*state) && !was_sure {
-                if covered(lowered, after, frame, *hazard) {
-                    after.lasting.insert(*hazard);
-                } else {
-                    let fault = Fault::Exposed { hazard: *hazard, slot_state: Some((place, *state)) };
-                    if !out.faults.contains(&fault) {
-                        out.faults.push(fault);
-                    }
-                }
+            if after.slot(place).has(*state) && !surely(slot, before.slot(place), *hazard) {
+                cover(lowered, frame, (place, *state), *hazard, after, out);
             }
         }
     }
-    let lasts = |hazard: &usize| {
-        lowered.card.slots.iter().enumerate().any(|(place, slot)| {
-            slot.hazards
-                .iter()
-                .any(|(state, of)| of == hazard && after.slots.get(place).is_some_and(|s| s.has(*state)))
-        })
-    };
-    let still: std::collections::BTreeSet<usize> = after.lasting.iter().copied().filter(lasts).collect();
-    after.lasting = still;
+    let lasting = std::mem::take(&mut after.lasting);
+    after.lasting = lasting.into_iter().filter(|(_, hazard)| lasts(lowered, after, *hazard)).collect();
+}
+
+/// A hazard that is there from here on lasts under its caution, or is uncovered.
+fn cover(
+    lowered: &Lowered,
+    frame: usize,
+    slot_state: (usize, usize),
+    hazard: usize,
+    after: &mut State,
+    out: &mut Effects,
+) {
+    if covered(lowered, after, frame, hazard) {
+        after.lasting.insert((frame, hazard));
+        return;
+    }
+    let fault = Fault::Exposed { hazard, slot_state: Some(slot_state) };
+    if !out.faults.contains(&fault) {
+        out.faults.push(fault);
+    }
+}
+
+/// A need holds: what is hazardous in that state is there already, and must be covered before anything is done.
+pub(super) fn found(lowered: &Lowered, frame: usize, place: usize, state: &mut State) {
+    let Some(slot) = lowered.card.slots.get(place) else { return };
+    for (hazardous, hazard) in &slot.hazards {
+        if state.slot(place).has(*hazardous) {
+            state.found.insert((frame, place, *hazardous, *hazard));
+        }
+    }
+}
+
+/// Before the first thing that is done in a frame: what its needs found hazardous is covered by now.
+pub(super) fn found_covered(lowered: &Lowered, frame: usize, after: &mut State, out: &mut Effects) {
+    let (here, others) = std::mem::take(&mut after.found).into_iter().partition(|(of, ..)| *of == frame);
+    after.found = others;
+    let here: std::collections::BTreeSet<(usize, usize, usize, usize)> = here;
+    for (_, place, state, hazard) in here {
+        if after.slot(place).has(state) {
+            cover(lowered, frame, (place, state), hazard, after, out);
+        }
+    }
+}
+
+/// The block of a caution ends: it goes on where its hazard surely lasts.
+pub(super) fn uncover(lowered: &Lowered, caution: usize, state: &mut State) {
+    let Some(node) = lowered.card.nodes.get(caution) else { return };
+    if let Act::Caution { hazard, .. } = node.act
+        && state.covers.remove(&caution)
+        && lasts(lowered, state, hazard)
+    {
+        state.lasting.insert((node.frame, hazard));
+    }
+}
+
+/// Whether every possible state of the slot has this hazard.
+fn surely(slot: &Slot, now: States, hazard: usize) -> bool {
+    let bringing: Vec<usize> =
+        slot.hazards.iter().filter(|(_, other)| *other == hazard).map(|(state, _)| *state).collect();
+    !now.is_empty() && now.within(States::these(&bringing))
+}
+
+/// Whether the hazard is there in every case. Where it may be over, a caution that only went on with it may be over too.
+fn lasts(lowered: &Lowered, state: &State, hazard: usize) -> bool {
+    lowered.card.slots.iter().zip(&state.slots).any(|(slot, now)| surely(slot, *now, hazard))
 }
 
 pub(super) fn kept(lowered: &Lowered, before: &State, after: &State, out: &mut Effects) {

@@ -1,0 +1,74 @@
+//! What the checker promises held against many random jobs: no doubt, nothing owed, no hazard without its caution, nothing unforeseen.
+
+mod chance;
+mod job;
+mod sources;
+
+use chance::Chance;
+use dwell_check::check::check;
+use dwell_check::flow::reached;
+use dwell_check::lower::{Lowered, lower};
+use dwell_check::program::Program;
+use dwell_check::resolve::resolve;
+use sources::{Texts, all};
+use std::time::{Duration, Instant};
+
+/// How long all jobs of one test may take; `DWELL_TESTS_LONG=1` takes twenty times as long.
+fn time() -> Duration {
+    let long = std::env::var_os("DWELL_TESTS_LONG").is_some_and(|value| value == "1");
+    Duration::from_secs(if long { 80 } else { 4 })
+}
+
+/// The seed of the first job; `DWELL_SEED` begins with another.
+fn seed() -> u64 {
+    std::env::var("DWELL_SEED").ok().and_then(|seed| seed.parse().ok()).unwrap_or(20_310_211)
+}
+
+/// A procedure that has a card, and the nodes that the checker walked through.
+struct Proved {
+    title: String,
+    lowered: Lowered,
+    reached: Vec<bool>,
+}
+
+/// Every procedure of a text that has a card.
+fn proved(texts: &Texts) -> Vec<Proved> {
+    let checked = check(&texts.roots, texts);
+    let mut troubles = Vec::new();
+    let program = Program::load(&texts.roots, texts, &mut troubles);
+    let model = resolve(&program, &mut troubles);
+    let sound = checked.procedures.iter().filter(|compiled| compiled.card.is_some());
+    sound
+        .map(|compiled| {
+            let index = model.procedures.iter().position(|head| head.name == compiled.name).unwrap();
+            let lowered = lower(&program, &model, index, &mut troubles).unwrap();
+            assert_eq!(Some(&lowered.card), compiled.card.as_ref());
+            let reached = reached(&lowered);
+            Proved { title: format!("{}: {}", texts.title, compiled.name), lowered, reached }
+        })
+        .collect()
+}
+
+#[test]
+fn no_job_by_a_sound_card_goes_wrong() {
+    let proved: Vec<Proved> = all().iter().flat_map(proved).collect();
+    assert!(proved.len() >= 30, "only {} procedures have a card", proved.len());
+    let begun = Instant::now();
+    let mut seed = seed();
+    let mut wrong = Vec::new();
+    let mut jobs = 0;
+    while begun.elapsed() < time() && wrong.is_empty() || jobs == 0 {
+        for procedure in &proved {
+            let mut chance = Chance::seeded(seed);
+            let variants = chance.variants(&procedure.lowered.card);
+            let done = job::done(&procedure.lowered.card, &variants, &mut chance);
+            if let Err(what) = done.and_then(|job| job.held(&procedure.lowered.card, &procedure.reached)) {
+                wrong.push(format!("{} (seed {seed}, {variants:?}): {what}", procedure.title));
+            }
+            jobs += 1;
+        }
+        seed += 1;
+    }
+    assert!(wrong.is_empty(), "after {jobs} jobs:\n{}", wrong.join("\n"));
+    assert!(jobs >= proved.len() * 5, "only {jobs} jobs in {:?}", begun.elapsed());
+}

@@ -1,0 +1,149 @@
+//! Chance: variants, answers and values as they may come, values above all where limits are.
+
+use dwell_card::Card;
+use dwell_card::graph::{Act, Test};
+use dwell_card::limit::Formula;
+use dwell_quantity::{Band, Exact, from_base};
+use dwell_run::{Answer, Prompt, ReadingPrompt};
+
+/// Numbers that look random and are the same for the same seed (SplitMix64, Steele, Lea and Flood, OOPSLA 2014).
+pub(super) struct Chance(u64);
+
+impl Chance {
+    pub(super) fn seeded(seed: u64) -> Chance {
+        Chance(seed)
+    }
+
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        mixed ^ (mixed >> 31)
+    }
+
+    /// A number below `count`.
+    pub(super) fn below(&mut self, count: usize) -> usize {
+        usize::try_from(self.next() % u64::try_from(count.max(1)).unwrap()).unwrap()
+    }
+
+    /// True once in `times`.
+    pub(super) fn once_in(&mut self, times: usize) -> bool {
+        self.below(times) == 0
+    }
+
+    /// One value for each axis.
+    pub(super) fn variants(&mut self, card: &Card) -> Vec<(String, String)> {
+        card.axes
+            .iter()
+            .map(|axis| (axis.name.clone(), axis.values[self.below(axis.values.len())].clone()))
+            .collect()
+    }
+
+    /// An answer to what is asked.
+    pub(super) fn answer(&mut self, prompt: &Prompt, card: &Card) -> Answer {
+        match prompt {
+            Prompt::Confirm(_) | Prompt::Done { .. } => Answer::Done,
+            Prompt::Need { .. } => {
+                if self.once_in(4) {
+                    Answer::No
+                } else {
+                    Answer::Yes
+                }
+            }
+            Prompt::Question(question) => {
+                Answer::Choice(question.values[self.below(question.values.len())].clone())
+            }
+            Prompt::Reading(_) if self.once_in(9) => Answer::NoReading,
+            Prompt::Reading(reading) => self.value(reading, card),
+        }
+    }
+
+    /// A value in a band that the reading is held against, on its limit, beyond it, or anywhere.
+    fn value(&mut self, prompt: &ReadingPrompt, card: &Card) -> Answer {
+        let bands = bands(card, prompt.reading);
+        let unit = |value: &Exact| from_base(value, prompt.unit, prompt.kind);
+        let band = match bands.len() {
+            0 => Band::all(),
+            count => bands[self.below(count)].clone(),
+        };
+        let ends: Vec<Exact> =
+            [&band.low, &band.high].into_iter().flatten().map(|end| unit(&end.value)).collect();
+        let middle = band.middle().map(|middle| unit(&middle));
+        let step = Exact::ratio(1, 10_i64.pow(prompt.decimals.min(6))).unwrap();
+        let number = match (self.below(6), middle) {
+            (0..=2, Some(middle)) => middle,
+            (3, _) | (0..=2, None) => {
+                let near = ends.get(self.below(ends.len())).cloned().unwrap_or_default();
+                let by = &step * &Exact::whole(i64::try_from(self.below(5)).unwrap() - 2);
+                &near + &by
+            }
+            (4, _) => {
+                let near = ends.get(self.below(ends.len())).cloned().unwrap_or_default();
+                let by = &step * &Exact::whole(i64::try_from(self.below(2001)).unwrap() - 1000);
+                &near + &by
+            }
+            _ => Exact::whole(i64::try_from(self.below(400)).unwrap() - 100),
+        };
+        let number = number.fixed(number.decimals_needed().unwrap_or(prompt.decimals + 2).min(12));
+        let word = match self.below(12) {
+            0 => "above ",
+            1 => "below ",
+            _ => "",
+        };
+        Answer::Value { text: format!("{word}{number}"), unit: Some(prompt.unit.symbol().to_owned()) }
+    }
+}
+
+/// All bands that a reading is held against anywhere, in base units.
+fn bands(card: &Card, reading: usize) -> Vec<Band> {
+    let mut all = Vec::new();
+    for node in &card.nodes {
+        let tests = match &node.act {
+            Act::Judge(judge) => &judge.condition.tests,
+            Act::Branch { condition } => &condition.tests,
+            Act::Measure(measure) if measure.readings.contains(&reading) => {
+                all.extend(measure.expected.iter().map(|range| range.band()));
+                continue;
+            }
+            _ => continue,
+        };
+        for test in tests {
+            match test {
+                Test::Meets { value, limit, .. } if concerns(value, reading, card) => {
+                    let limit = &card.limits[*limit];
+                    all.extend(limit.check.iter().chain(&limit.adjust).map(|choice| choice.band.band()));
+                    all.extend(limit.rows.iter().flat_map(|group| &group.rows).map(|row| row.band.band()));
+                }
+                Test::Meets { at: Some(at), limit, .. } if concerns(at, reading, card) => {
+                    let rows = card.limits[*limit].rows.iter().flat_map(|group| &group.rows);
+                    all.extend(rows.map(|row| row.key.band()));
+                }
+                Test::Within { value, low, high, .. } if concerns(value, reading, card) => {
+                    for (end, _) in [low, high].into_iter().flatten() {
+                        if let Formula::Value(value) = end {
+                            all.push(Band::exactly(value.0.clone()));
+                        }
+                    }
+                }
+                _ => {}
+            }
+        }
+    }
+    all
+}
+
+/// Whether a formula is about a reading, directly or through a computed one.
+fn concerns(formula: &Formula, reading: usize, card: &Card) -> bool {
+    match formula {
+        Formula::Value(_) => false,
+        Formula::Latest(of) | Formula::First(of) => {
+            *of == reading
+                || card.readings[*of].formula.as_ref().is_some_and(|formula| concerns(formula, reading, card))
+        }
+        Formula::Fold(_, all) => all.contains(&reading),
+        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+            concerns(a, reading, card) || concerns(b, reading, card)
+        }
+    }
+}
