@@ -10,7 +10,7 @@ use dwell_check::flow::reached;
 use dwell_check::lower::{Lowered, lower};
 use dwell_check::program::Program;
 use dwell_check::resolve::resolve;
-use sources::{Texts, all};
+use sources::{Texts, all, wrong};
 use std::time::{Duration, Instant};
 
 /// How long all jobs of one test may take; `DWELL_TESTS_LONG=1` takes twenty times as long.
@@ -71,4 +71,45 @@ fn no_job_by_a_sound_card_goes_wrong() {
     }
     assert!(wrong.is_empty(), "after {jobs} jobs:\n{}", wrong.join("\n"));
     assert!(jobs >= proved.len() * 5, "only {jobs} jobs in {:?}", begun.elapsed());
+}
+
+/// The rules about ways whose faults a job shows by itself.
+const SHOWN: [&str; 7] = [
+    "caution-missing",
+    "caution-late",
+    "kept-broken",
+    "not-restored",
+    "out-unhandled",
+    "tool-not-connected",
+    "wrong-state",
+];
+
+#[test]
+fn what_is_found_wrong_goes_wrong_in_some_job() {
+    let mut harmless = Vec::new();
+    for rule in SHOWN {
+        for texts in wrong(rule) {
+            let checked = check(&texts.roots, &texts);
+            let found = checked.findings.iter().filter(|finding| finding.rule == rule);
+            let ways = found.filter_map(|finding| finding.witness.as_ref().map(|way| &way.procedure));
+            let procedures: std::collections::BTreeSet<&String> = ways.collect();
+            for procedure in procedures {
+                let compiled =
+                    checked.procedures.iter().find(|compiled| compiled.name == *procedure).unwrap();
+                let card = compiled.graph.clone().unwrap();
+                let everywhere = vec![true; card.nodes.len()];
+                let goes_wrong = (0..600).any(|more| {
+                    let mut chance = Chance::seeded(seed() + more);
+                    let variants = chance.variants(&card);
+                    job::done(&card, &variants, &mut chance)
+                        .and_then(|job| job.held(&card, &everywhere))
+                        .is_err()
+                });
+                if !goes_wrong {
+                    harmless.push(format!("{rule}: {procedure}"));
+                }
+            }
+        }
+    }
+    assert!(harmless.is_empty(), "found, but no job shows it:\n{}", harmless.join("\n"));
 }

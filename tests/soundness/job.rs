@@ -5,7 +5,7 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Way};
 use dwell_card::meaning::{States, Truth, guards_hold, work};
 use dwell_card::vehicle::{Move, Required};
-use dwell_record::What;
+use dwell_record::{Outcome, What};
 use dwell_run::{Answer, Prompt, Session};
 use std::collections::BTreeSet;
 
@@ -108,7 +108,26 @@ impl Job {
         for (node, way) in self.session.trace() {
             walk.past(*node, *way).map_err(|what| format!("at node {node}: {what}"))?;
         }
+        self.passed_is_passed(card)?;
         self.every_exposure_was_told(card)
+    }
+
+    /// Where the text says that it ends passed, it does.
+    fn passed_is_passed(&self, card: &Card) -> Result<(), String> {
+        let mut claimed: BTreeSet<usize> = BTreeSet::new();
+        for event in self.session.events() {
+            let Some(at) = event.node else { continue };
+            let frame = card.nodes[at].frame;
+            match &event.what {
+                What::Ended(ended) if ended.outcome == Outcome::Passed => drop(claimed.insert(frame)),
+                What::Ended(_) => drop(claimed.remove(&frame)),
+                What::Closed(closed) if claimed.remove(&frame) && closed.result == Outcome::Failed => {
+                    return Err("it says that it ends passed, and has failed".to_owned());
+                }
+                _ => {}
+            }
+        }
+        Ok(())
     }
 
     /// Before each piece of work the record has a caution for each of its hazards, from the same procedure.
@@ -193,6 +212,11 @@ impl Walk<'_> {
             Act::Measure(measure) => {
                 for need in &measure.needs {
                     self.is_met(need, &measure.says)?;
+                }
+                for slot in measure.tool.iter().flat_map(|tool| &self.card.tools[*tool].slots) {
+                    if self.card.slots[*slot].states.len() > 1 && self.slots[*slot].has(0) {
+                        return Err(format!("{} with the tool not connected", measure.says));
+                    }
                 }
             }
             Act::Restore => {

@@ -39,6 +39,11 @@ pub(super) fn all() -> Vec<Texts> {
     all
 }
 
+/// The wrong examples of the page of a rule.
+pub(super) fn wrong(rule: &str) -> Vec<Texts> {
+    examples(rule, section(rules::named(rule).unwrap().page, "## Wrong"))
+}
+
 fn section<'a>(page: &'a str, heading: &str) -> &'a str {
     let after = page.split_once(&format!("{heading}\n")).map_or("", |(_, after)| after);
     after.split_once("\n## ").map_or(after, |(section, _)| section)

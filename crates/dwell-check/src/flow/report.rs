@@ -59,8 +59,11 @@ impl Report {
                     .map(|(name, value)| format!("{} {value}", name.replace('-', " ")))
                     .collect();
                 if !told.is_empty() {
-                    let plain = witness.says.trim_end_matches('.').replace(" on every way through", "");
-                    witness.says = format!("{plain}, with {}.", told.join(", "));
+                    let plain = witness.says.trim_end_matches('.');
+                    witness.says = match plain.strip_suffix(" on every way through") {
+                        Some(plain) => format!("{plain} with {}.", told.join(", ")),
+                        None => format!("{plain}, with {}.", told.join(", ")),
+                    };
                 }
             }
             if !troubles.contains(&trouble) {

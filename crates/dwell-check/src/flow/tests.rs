@@ -3,6 +3,7 @@
 mod cautions;
 mod debts;
 mod joins;
+mod things;
 
 use crate::check::check;
 use crate::texts::Texts;

@@ -5,9 +5,9 @@ use crate::finding::Place;
 use crate::model::Thing;
 use crate::trouble::Trouble;
 use crate::{names, resolve};
-use dwell_card::graph::{Act, Condition, Judge, Outcome, Side, Test, Way, Work};
+use dwell_card::graph::{Act, Condition, Judge, Outcome, Side, Test, Way};
 use dwell_card::limit::Formula;
-use dwell_card::vehicle::{Guard, Move};
+use dwell_card::vehicle::Move;
 use dwell_syntax::tree;
 
 impl<'a> Lowerer<'a> {
@@ -67,17 +67,15 @@ impl<'a> Lowerer<'a> {
             );
         }
         let slots = self.slots_of_state(known, place);
-        let mut proof = Work::default();
+        let mut moves = Vec::new();
         for slot in slots {
             for from in &ways {
                 let mut from = (*from).clone();
                 from.push(known.state);
-                let so = Guard::State { slot, states: from.clone() };
-                proof.brings.push(Move { slot, from, to: known.state, when: Vec::new() });
-                self.brought_with(&mut proof, slot, known.state, &[so], &mut Vec::new());
+                moves.push(Move { slot, from, to: known.state, when: Vec::new() });
             }
         }
-        proof.brings
+        moves
     }
 
     /// The arms of `otherwise` after a judging; what no arm takes is unhandled.

@@ -7,7 +7,7 @@ use crate::model::{Effect, Item, Subject, Thing};
 use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::graph::Work;
-use dwell_card::vehicle::{Guard, Move, Required};
+use dwell_card::vehicle::{Move, Required};
 use dwell_syntax::tree::{self, To};
 use dwell_syntax::words::{Group, WORDS};
 
@@ -116,13 +116,8 @@ impl<'a> Lowerer<'a> {
                 if own {
                     gathered.work.own.push(slot);
                 }
-                let ways: Vec<_> = handling.verbs.iter().filter(|(name, _, _)| name == verb).collect();
-                for (_, from, to) in &ways {
+                for (_, from, to) in handling.verbs.iter().filter(|(name, _, _)| name == verb) {
                     gathered.work.moves.push(Move { slot, from: from.clone(), to: *to, when: Vec::new() });
-                    // A verb with several ways brings what comes with the state that it really leads to.
-                    let here = Guard::State { slot, states: from.clone() };
-                    let when = if ways.len() > 1 { vec![here] } else { Vec::new() };
-                    self.brought_with(&mut gathered.work, slot, *to, &when, &mut Vec::new());
                 }
             }
             self.proofs_lost(gathered, verb, item, *at);
@@ -150,7 +145,7 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    pub(super) fn brought_slots(
+    fn brought_slots(
         &mut self,
         other: crate::model::StateRef,
         at: Option<usize>,

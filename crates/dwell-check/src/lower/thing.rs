@@ -139,42 +139,9 @@ impl<'a> Lowerer<'a> {
         guards
     }
 
-    /// Adds that `slot` comes into `state` beside the work itself, with what that state brings in turn.
+    /// Adds that `slot` comes into `state` beside the work itself. A state brings no other state, so that is all.
     pub(super) fn bring_state(&mut self, work: &mut Work, slot: usize, state: usize, when: Vec<Guard>) {
-        self.brought_with(work, slot, state, &when, &mut Vec::new());
         work.brings.push(Move { slot, from: Vec::new(), to: state, when });
-    }
-
-    /// What comes with a state, and with what comes with it; `met` are the states that lead there, so that a circle ends.
-    pub(super) fn brought_with(
-        &mut self,
-        work: &mut Work,
-        slot: usize,
-        state: usize,
-        when: &[Guard],
-        met: &mut Vec<(usize, usize)>,
-    ) {
-        if met.contains(&(slot, state)) {
-            return;
-        }
-        met.push((slot, state));
-        let model = self.model;
-        let known = self.slots.iter().find(|(_, known)| **known == slot).map(|(key, _)| *key);
-        let Some((item, at, handling)) = known else { return };
-        let Some(thing) = model.items.get(item) else { return };
-        for brought in &thing.brings {
-            let Effect::State(other) = brought.effect else { continue };
-            if brought.subject != Subject::State(handling, state) {
-                continue;
-            }
-            let mut guards = self.guards(&brought.when, brought.place);
-            guards.extend_from_slice(when);
-            for slot in self.brought_slots(other, at, brought.place) {
-                self.brought_with(work, slot, other.state, &guards, met);
-                work.brings.push(Move { slot, from: Vec::new(), to: other.state, when: guards.clone() });
-            }
-        }
-        met.pop();
     }
 
     /// Adds a working node. `hazards` are those of the moment, `needs` who needs what, each with where it is declared.

@@ -1,7 +1,7 @@
 //! Decisions: how the tests of a node can come out together, and what each outcome tells of the readings.
 
 use super::hazard::{activated, kept};
-use super::{Effects, frame_of, taken, uncovered};
+use super::{Effects, Fault, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
 use crate::flow::state::State;
 use crate::lower::Lowered;
@@ -151,6 +151,9 @@ pub(super) fn judged(
             uncovered(lowered, chosen, *limit, out);
         }
     }
+    for reading in state.moved.iter().filter(|reading| looks_at_latest(judge, **reading, lowered)) {
+        out.faults.push(Fault::NoRecheck { reading: *reading });
+    }
     let frame = frame_of(lowered, node);
     for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
         for test in &judge.condition.tests {
@@ -171,6 +174,38 @@ pub(super) fn judged(
         } else {
             after.open.insert(node);
             out.ways.push((Way::Out, after));
+        }
+    }
+}
+
+/// Whether a judging looks at the latest value of a reading, directly or through formulas; the one as found stays as it was.
+fn looks_at_latest(judge: &Judge, reading: usize, lowered: &Lowered) -> bool {
+    judge.condition.tests.iter().any(|test| match test {
+        Test::Meets { value, at, .. } => {
+            has_latest(value, reading, lowered)
+                || at.as_ref().is_some_and(|at| has_latest(at, reading, lowered))
+        }
+        Test::Within { value, low, high, .. } => {
+            let ends = [low, high].into_iter().flatten();
+            has_latest(value, reading, lowered)
+                || ends.into_iter().any(|(end, _)| has_latest(end, reading, lowered))
+        }
+        Test::Steady { reading: of, .. } => *of == reading,
+        Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => false,
+    })
+}
+
+fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -> bool {
+    let latest = |of: &usize| {
+        let inner = lowered.card.readings.get(*of).and_then(|known| known.formula.as_ref());
+        *of == reading || inner.is_some_and(|inner| has_latest(inner, reading, lowered))
+    };
+    match formula {
+        Formula::Value(_) | Formula::First(_) => false,
+        Formula::Latest(of) => latest(of),
+        Formula::Fold(_, all) => all.iter().any(latest),
+        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+            has_latest(a, reading, lowered) || has_latest(b, reading, lowered)
         }
     }
 }
