@@ -2,6 +2,7 @@
 
 mod deciding;
 mod hazard;
+mod many;
 
 use super::state::{Opened, State};
 use crate::lower::Lowered;

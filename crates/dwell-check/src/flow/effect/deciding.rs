@@ -1,6 +1,7 @@
 //! Decisions: how the tests of a node can come out together, and what each outcome tells of the readings.
 
 use super::hazard::{activated, kept};
+use super::many::{MANY, representatives};
 use super::{Effects, Fault, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
 use crate::flow::state::State;
@@ -18,23 +19,18 @@ fn outcomes(
     condition: &Condition,
     state: &State,
 ) -> Vec<(Vec<Side>, State)> {
+    let now: Vec<Vec<Side>> =
+        condition.tests.iter().map(|test| possible(lowered, chosen, test, state)).collect();
+    let count = now.iter().fold(1_usize, |count, sides| count.saturating_mul(sides.len().max(1)));
+    if count > MANY {
+        let all = representatives(&condition.tests, &now, &lowered.card);
+        return all.into_iter().map(|came| (came, state.clone())).collect();
+    }
     let mut all = vec![(Vec::new(), state.clone())];
     for test in &condition.tests {
         let mut next = Vec::new();
         for (came, state) in all {
-            let read = |reading: usize, first: bool| value_of(lowered, &state, reading, first);
-            let steady = |reading: usize| steady(lowered, reading);
-            let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
-            let scene = Scene {
-                card: &lowered.card,
-                chosen,
-                slots: &state.slots,
-                read: &read,
-                steady: &steady,
-                answer: &answer,
-                judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
-            };
-            for side in sides(test, &scene) {
+            for side in possible(lowered, chosen, test, &state) {
                 if let Some(narrowed) = narrowed(lowered, chosen, test, side, &state) {
                     let mut came = came.clone();
                     came.push(side);
@@ -45,6 +41,23 @@ fn outcomes(
         all = next;
     }
     all
+}
+
+/// The sides that a test can come out on in a state.
+fn possible(lowered: &Lowered, chosen: &[usize], test: &Test, state: &State) -> Vec<Side> {
+    let read = |reading: usize, first: bool| value_of(lowered, state, reading, first);
+    let steady = |reading: usize| steady(lowered, reading);
+    let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
+    let scene = Scene {
+        card: &lowered.card,
+        chosen,
+        slots: &state.slots,
+        read: &read,
+        steady: &steady,
+        answer: &answer,
+        judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
+    };
+    sides(test, &scene)
 }
 
 /// What is known of a reading; a computed one follows what it is computed from.

@@ -53,3 +53,29 @@ fn what_may_have_been_brought_about_is_no_state_to_begin_with() {
     let told = found(&text);
     assert!(told.contains("not-restored: the engine may still be running at the end"), "{told}");
 }
+
+#[test]
+fn a_long_row_of_readings_is_judged_in_good_time() {
+    let row = |arms: &str| {
+        let places: Vec<String> = (0..24).map(|place| format!("c{place}")).collect();
+        format!(
+            r#"positions cell: {}
+quantity cell-volts: dc-voltage at each cell
+tool probe: hand-held "probe" {{ measures dc-voltage 0 .. 60 V resolution 0.01 V accuracy ± 0.01 V }}
+procedure p "P" {{
+    step a "A" {{
+        measure cell-volts with probe at each cell
+        expect every cell-volts meets volts
+        {arms}
+    }}
+}}"#,
+            places.join(", ")
+        )
+    };
+    let begun = Instant::now();
+    let all = "otherwise low { end failed \"Low.\" }\notherwise high { end failed \"High.\" }\n";
+    let told = found(&row(all));
+    assert!(told.contains("out-unhandled"), "no reading is not handled: {told}");
+    assert_eq!(found(&row(&format!("{all}otherwise no reading {{ end unfinished \"Nothing.\" }}"))), "");
+    assert!(begun.elapsed() < Duration::from_secs(20), "{:?}", begun.elapsed());
+}
