@@ -13,6 +13,10 @@ const OTHERS: [&str; 4] = ["look-alike-character", "unit-missing", "unit-unknown
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for (file, slip) in facts.slips(|rule| !OTHERS.contains(&rule)) {
         let help = "complete or mend this place; the rest of the file is read all the same";
-        findings.push(RULE.of_slip(file, slip, help).label("this is not understood"));
+        findings.push(
+            RULE.of_slip(file, slip, help)
+                .label("this is not understood")
+                .why("Nothing is guessed: no card is made from a text with a hole."),
+        );
     }
 }
