@@ -11,7 +11,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         "dwell-card",
         &["dwell-quantity", "schemars", "serde", "serde_json", "serde_json_canonicalizer", "sha2"],
     ),
-    ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json"]),
+    ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json", "time"]),
     ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "strsim"]),
     ("dwell-run", &["dwell-card", "dwell-quantity", "dwell-record"]),
     ("dwell-readings", &["csv", "dwell-quantity"]),
