@@ -186,6 +186,9 @@ pub struct Work {
     /// The readings that it may have moved.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub disturbs: Vec<usize>,
+    /// The slots whose lasting states it begins to run down.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub clocks: Vec<usize>,
     /// A band to set to: torque.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,

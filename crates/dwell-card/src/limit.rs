@@ -24,6 +24,9 @@ pub struct Reading {
     pub unit: String,
     /// How many decimals the tool or the limit gives.
     pub decimals: u32,
+    /// The band that it can never leave; a value outside is not believed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub possible: Option<Range>,
     /// The tool it is measured with.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tool: Option<usize>,

@@ -4,11 +4,13 @@
 //! and each test one side; on paper there are more.
 
 mod basis;
+mod clock;
 mod test;
 mod value;
 mod work;
 
 pub use basis::{Basis, basis};
+pub use clock::Clocks;
 pub use test::{Scene, branch_ways, choices, holds, judge_in, sides};
 pub use value::{Value, formula_value};
 pub use work::{Worked, work};

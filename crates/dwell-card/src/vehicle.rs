@@ -1,5 +1,6 @@
 //! What can be in one state or another, and what that means for safety.
 
+use crate::number::Num;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -29,9 +30,26 @@ pub struct Slot {
     /// The hazards of its states: state and hazard.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hazards: Vec<(usize, usize)>,
+    /// States that last for a time only.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub lasts: Vec<Lapse>,
     /// Whether it is a tool.
     #[serde(default)]
     pub tool: bool,
+}
+
+/// A state with a shelf life: after that time the slot counts as in its normal state.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Lapse {
+    /// The state.
+    pub state: usize,
+    /// How long it lasts, in seconds.
+    pub seconds: Num,
+    /// The state that its verb leads to, slot and states: the time counts while it is so. Without one it counts from when
+    /// the state was reached.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub resting: Option<(usize, Vec<usize>)>,
 }
 
 /// A hazard with the words of its usual caution.

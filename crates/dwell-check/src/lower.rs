@@ -16,6 +16,7 @@ use crate::program::Program;
 use crate::trouble::Trouble;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Node, Way};
+use dwell_card::number::Range;
 use dwell_card::vehicle::Required;
 use std::collections::{BTreeMap, HashMap};
 
@@ -268,6 +269,9 @@ impl<'a> Lowerer<'a> {
             }
         }
         self.out.spans = self.reading_quantity.iter().map(|quantity| self.span_of(*quantity)).collect();
+        for (reading, span) in self.out.card.readings.iter_mut().zip(&self.out.spans) {
+            reading.possible = (*span != dwell_quantity::Band::all()).then(|| Range::from(span));
+        }
         self.out
     }
 

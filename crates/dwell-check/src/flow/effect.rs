@@ -141,6 +141,14 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Finish => {}
         Act::Note { .. } | Act::Wait { .. } => {
             found_covered(lowered, this.frame, &mut after, &mut out);
+            if let Act::Wait { seconds, .. } = &this.act {
+                let State { clocks, slots, .. } = &mut after;
+                for slot in clocks.pass(&seconds.0, &lowered.card.slots, slots) {
+                    after.known.remove(&slot);
+                }
+                activated(lowered, this.frame, state, &mut after, &mut out);
+                kept(lowered, state, &after, &mut out);
+            }
             out.ways.push((Way::Then, after));
         }
         Act::Step { .. } | Act::Cause { .. } => out.ways.push((Way::Then, after)),
@@ -232,6 +240,8 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     after.touched.extend(done.moves.iter().chain(&done.brings).map(|step| step.slot));
     let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
     after.moved.extend(moved);
+    after.clocks.begin(&done.clocks);
+    after.clocks.follow(&lowered.card.slots, &state.slots, &after.slots);
     activated(lowered, frame, state, &mut after, out);
     kept(lowered, state, &after, out);
     out.ways.push((Way::Then, after));

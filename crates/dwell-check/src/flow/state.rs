@@ -2,7 +2,7 @@
 
 use crate::lower::Lowered;
 use dwell_card::graph::{Outcome, Side};
-use dwell_card::meaning::{States, Value};
+use dwell_card::meaning::{Clocks, States, Value};
 use dwell_quantity::Band;
 use std::collections::BTreeSet;
 
@@ -39,6 +39,8 @@ pub(super) struct State {
     pub(super) keeps: BTreeSet<usize>,
     /// Counters whose loop went round at least once.
     pub(super) rounds: BTreeSet<usize>,
+    /// How long the states that do not last have been running down.
+    pub(super) clocks: Clocks,
     /// Whether somebody stopped; every frame then ends unfinished after its `restore`.
     pub(super) stopped: bool,
 }
@@ -79,6 +81,7 @@ impl State {
             found: BTreeSet::new(),
             keeps: BTreeSet::new(),
             rounds: BTreeSet::new(),
+            clocks: Clocks::default(),
             stopped: false,
         }
     }
@@ -142,6 +145,7 @@ impl State {
         self.open.extend(&other.open);
         self.keeps.extend(&other.keeps);
         self.rounds.extend(&other.rounds);
+        self.clocks.join(&other.clocks);
     }
 
     /// Whether two states may be joined: what decides the ways on must be the same, and as long as not too many are apart

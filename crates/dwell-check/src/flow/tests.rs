@@ -3,6 +3,7 @@
 mod cautions;
 mod debts;
 mod joins;
+mod lasting;
 mod things;
 
 use crate::check::check;

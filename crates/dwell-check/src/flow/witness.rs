@@ -124,6 +124,7 @@ fn empty() -> State {
         keeps: Default::default(),
         rounds: Default::default(),
         found: Default::default(),
+        clocks: Default::default(),
         stopped: false,
     }
 }

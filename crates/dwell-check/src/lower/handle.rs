@@ -121,6 +121,9 @@ impl<'a> Lowerer<'a> {
                 }
             }
             self.proofs_lost(gathered, verb, item, *at);
+            for (state, _, _) in thing.lasts.iter().filter(|(_, _, after)| after.as_deref() == Some(verb)) {
+                gathered.work.clocks.extend(self.slot(item, *at, state.handling));
+            }
         }
     }
 

@@ -288,6 +288,7 @@ impl<'a> Lowerer<'a> {
                 kind.map(|kind| kind.usual_unit().symbol().to_owned()).unwrap_or_default()
             }),
             decimals: decimals.unwrap_or(0),
+            possible: None,
             tool,
             formula: None,
         });

@@ -5,7 +5,8 @@ use crate::finding::Place;
 use crate::model::{Effect, StateRef, Subject, Thing, When};
 use crate::names;
 use dwell_card::graph::{Act, Work};
-use dwell_card::vehicle::{Guard, Hazard, Move, Required, Slot};
+use dwell_card::number::Num;
+use dwell_card::vehicle::{Guard, Hazard, Lapse, Move, Required, Slot};
 use dwell_syntax::tree;
 
 impl<'a> Lowerer<'a> {
@@ -37,8 +38,10 @@ impl<'a> Lowerer<'a> {
             proved: (0..known.states.len()).filter(|state| known.proved(*state)).collect(),
             may_stay: known.may_stay.iter().copied().chain(own).collect(),
             hazards: Vec::new(),
+            lasts: Vec::new(),
             tool: thing.tool.is_some(),
         });
+        self.lasting_states(slot, item, at, handling);
         for brought in &thing.brings {
             let (Subject::State(of, state), Effect::Hazard(hazard)) = (&brought.subject, brought.effect)
             else {
@@ -53,6 +56,31 @@ impl<'a> Lowerer<'a> {
             }
         }
         Some(slot)
+    }
+
+    /// The states of a slot that last for a time only.
+    fn lasting_states(&mut self, slot: usize, item: usize, at: Option<usize>, handling: usize) {
+        let model = self.model;
+        let Some(thing) = model.items.get(item) else { return };
+        for (state, seconds, after) in thing.lasts.iter().filter(|(state, _, _)| state.handling == handling) {
+            let mut resting = None;
+            for (index, known) in thing.handlings.iter().enumerate() {
+                let Some(other) = model.handlings.get(*known) else { continue };
+                let leads: Vec<usize> = other
+                    .verbs
+                    .iter()
+                    .filter(|(verb, _, _)| Some(verb) == after.as_ref())
+                    .map(|(_, _, to)| *to)
+                    .collect();
+                if !leads.is_empty() {
+                    resting = self.slot(item, at, index).map(|slot| (slot, leads));
+                }
+            }
+            let lapse = Lapse { state: state.state, seconds: Num(seconds.clone()), resting };
+            if let Some(slot) = self.out.card.slots.get_mut(slot) {
+                slot.lasts.push(lapse);
+            }
+        }
     }
 
     /// The slots that a state speaks of: one, or one for each place of the thing. `place` is where it is written.

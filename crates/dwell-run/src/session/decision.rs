@@ -34,6 +34,7 @@ impl Turn<'_> {
         if !judge.proves.is_empty() {
             let proof = Work { brings: judge.proves.clone(), ..Work::default() };
             let worked = work(&proof, self.chosen, &self.state.slots);
+            self.state.clocks.follow(&self.card.slots, &self.state.slots, &worked.after);
             self.state.moved(worked.after, worked.told.into_iter());
             self.end_lasting();
         }

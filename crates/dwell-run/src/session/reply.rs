@@ -1,6 +1,6 @@
 //! An answer: taken where it fits what is asked, and what it changes.
 
-use super::state::Taken;
+use super::state::{State, Taken};
 use super::turn::Turn;
 use super::view::in_words;
 use crate::answer::Answer;
@@ -9,6 +9,7 @@ use crate::refusal::Refusal;
 use crate::typed::{says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::meaning::{States, Value, work};
+use dwell_card::number::Range;
 use dwell_quantity::{Place, band_shown};
 use dwell_record::What;
 use dwell_record::event::{Answered, Done, NeedAnswered, Sample};
@@ -52,7 +53,16 @@ impl Turn<'_> {
                 let now = self.states_in_words(need.slot);
                 self.doubt(format!("{} asks for something else: {now}", known.says.trim_end_matches('.')));
             }
+            self.state.clocks.begin(&known.clocks);
+            self.state.clocks.follow(&self.card.slots, &self.state.slots, &worked.after);
             self.state.moved(worked.after, worked.told.into_iter());
+            self.end_lasting();
+        }
+        if let Act::Wait { seconds, .. } = &node.act {
+            let State { clocks, slots, known, .. } = &mut self.state;
+            for slot in clocks.pass(&seconds.0, &self.card.slots, slots) {
+                known.remove(&slot);
+            }
             self.end_lasting();
         }
         self.take(Way::Then)
@@ -110,20 +120,19 @@ impl Turn<'_> {
 
     fn value(&mut self, prompt: &ReadingPrompt, text: &str, unit: Option<&str>) -> Result<(), Refusal> {
         let given = typed(text, unit, prompt.kind, prompt.unit)?;
-        if let Act::Measure(Measure { expected: Some(expected), .. }) = &self.node()?.act {
-            let expected = expected.band();
-            if expected.place(&given.band) != Place::In {
-                let value = Value::Read(given.band);
-                return Err(Refusal::NotBelieved {
-                    value: in_words(
-                        &value,
-                        prompt.unit,
-                        prompt.kind,
-                        given.decimals.unwrap_or(prompt.decimals),
-                    ),
-                    expected: band_shown(&expected, prompt.unit, prompt.kind, prompt.decimals),
-                });
-            }
+        let expected = match &self.node()?.act {
+            Act::Measure(Measure { expected, .. }) => expected.as_ref(),
+            _ => None,
+        };
+        let possible = self.card.readings.get(prompt.reading).and_then(|known| known.possible.as_ref());
+        let expected = expected.map(Range::band).filter(|band| band.place(&given.band) != Place::In);
+        let possible = possible.map(Range::band).filter(|band| band.intersect(&given.band).is_empty());
+        if let Some(believed) = expected.or(possible) {
+            let shown = given.decimals.unwrap_or(prompt.decimals);
+            return Err(Refusal::NotBelieved {
+                value: in_words(&Value::Read(given.band), prompt.unit, prompt.kind, shown),
+                expected: band_shown(&believed, prompt.unit, prompt.kind, prompt.decimals),
+            });
         }
         let decimals = given.decimals.unwrap_or_default().max(prompt.decimals);
         self.sample(prompt, Taken { value: Value::Read(given.band), decimals, sample: given.sample })

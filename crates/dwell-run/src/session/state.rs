@@ -3,7 +3,7 @@
 use crate::prompt::{CautionWords, Prompt};
 use dwell_card::Card;
 use dwell_card::graph::{Outcome, Side};
-use dwell_card::meaning::{States, Value};
+use dwell_card::meaning::{Clocks, States, Value};
 use dwell_record::event::Sample;
 use std::collections::BTreeSet;
 
@@ -77,6 +77,8 @@ pub(super) struct State {
     pub shown: BTreeSet<usize>,
     /// Cautions that were shown since the last answer.
     pub before: Vec<CautionWords>,
+    /// How long the states that do not last have been running down.
+    pub clocks: Clocks,
     /// Whether the technician has stopped.
     pub stopped: bool,
     /// The result, once frame 0 is closed.
@@ -104,6 +106,7 @@ impl State {
             lasting: BTreeSet::new(),
             shown: BTreeSet::new(),
             before: Vec::new(),
+            clocks: Clocks::default(),
             stopped: false,
             result: None,
         }

@@ -79,6 +79,7 @@ impl Build {
             unit: unit.into(),
             decimals,
             tool: None,
+            possible: None,
             formula: None,
         });
         self.card.readings.len() - 1
@@ -129,6 +130,7 @@ impl Build {
             proved: Vec::new(),
             may_stay: Vec::new(),
             hazards: Vec::new(),
+            lasts: Vec::new(),
             tool: false,
         });
         self.card.slots.len() - 1

@@ -181,6 +181,7 @@ pub(super) fn judged(
             }
             let before = after.clone();
             prove(chosen, &judge.proves, &mut after);
+            after.clocks.follow(&lowered.card.slots, &before.slots, &after.slots);
             activated(lowered, frame, &before, &mut after, out);
             kept(lowered, &before, &after, out);
             out.ways.push((Way::In, after));
