@@ -9,6 +9,9 @@ use super::scan::Scan;
 use super::sign::blanks;
 use crate::tree::Span;
 
+/// A comma looks like the point that should stand there.
+const COMMA: &str = "look-alike-character";
+
 impl Scan<'_> {
     /// `1.234,5`: points between thousands and a decimal comma.
     pub(super) fn european(&mut self, start: usize, first: usize) -> bool {
@@ -25,7 +28,8 @@ impl Scan<'_> {
         let plain = run.replace('.', "").replace(',', ".");
         let clear = commas == 1 && run.rfind(',') > run.rfind('.');
         let mended = format!("{}{}", self.between(start, first), plain);
-        let slip = self.slip(start, end, "a number has one point and nothing between its thousands");
+        let slip =
+            self.slip_of(COMMA, start, end, "a number has one point and nothing between its thousands");
         if clear {
             slip.fix(Span::new(start, end), mended.clone());
         } else {
@@ -70,14 +74,14 @@ impl Scan<'_> {
             let list = format!("{sign}{}", typed.replace(',', ", "));
             self.slip(start, end, "after a comma between two numbers stands a blank").fix(span, list);
         } else if grouped && groups.len() == 1 && decimals == 0 {
-            self.slip(start, end, "this number can be read in two ways").help(format!(
+            self.slip_of(COMMA, start, end, "this number can be read in two ways").help(format!(
                 "write `{}` or `{mended}`: decimals stand after a point, thousands are not parted",
                 typed.replace(',', "")
             ));
         } else if grouped {
             self.slip(start, end, "the thousands of a number are not parted").fix(span, mended.clone());
         } else {
-            self.slip(start, end, "decimals stand after a point, not after a comma")
+            self.slip_of(COMMA, start, end, "decimals stand after a point, not after a comma")
                 .help("for two numbers put a blank after the comma")
                 .fix(span, mended.clone());
         }
