@@ -1,5 +1,6 @@
 //! A procedure lowered to its card: once, for the checker, the runner, the printed page and the comparison alike.
 
+mod case;
 mod condition;
 mod decide;
 mod handle;

@@ -178,6 +178,15 @@ fn what_the_text_does_not_believe_is_asked_again() {
 }
 
 #[test]
+fn a_value_that_the_quantity_cannot_have_is_asked_again() {
+    let mut card = one("length", "mm", 1, 1, Fold::Last);
+    card.readings[0].possible = Some(Range::from(&band("0", "0.05")));
+    let refused = given(&card, "-0.1", Some("mm")).unwrap_err();
+    assert!(refused.starts_with("-0.1 mm cannot be right, a value here lies in 0.0 .. 50.0 mm"), "{refused}");
+    assert_eq!(given(&card, "0", Some("mm")).unwrap(), "0.0 mm");
+}
+
+#[test]
 fn an_answer_of_another_sort_is_refused() {
     let card = one("length", "mm", 1, 1, Fold::Last);
     let refused = begun(&card).answer(Answer::Done, NOW).unwrap_err();

@@ -185,3 +185,24 @@ fn back_to_a_step_that_takes_off_twice_is_wrong() {
         "#]],
     );
 }
+
+#[test]
+fn a_case_speaks_of_what_the_procedure_has() {
+    finds(
+        r#"procedure p "P" {
+    step a "A" {
+        measure g: gap with gauge
+        expect g meets right-gap
+        otherwise { end failed "Out." }
+        ask sound "Is it quiet?" one of quiet, loud
+    }
+    case "as it should be" { g 2 mm  sound quiet  ends passed }
+    case "slips" { gg 2 mm  g 2 N  sound loudly  ends passed }
+}"#,
+        expect![[r#"
+            9 not-found: no reading or answer of this procedure is called `gg`
+            9 kind-mismatch: 2 N (force) does not go with g (length)
+            9 not-found: no answer here is called `loudly`
+        "#]],
+    );
+}
