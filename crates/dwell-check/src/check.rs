@@ -9,7 +9,7 @@ mod waiver;
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
-use crate::lower::lower;
+use crate::lower::{cases, lower};
 use crate::model::Model;
 use crate::program::{Program, Sources};
 use crate::trouble::Trouble;
@@ -75,9 +75,10 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
     let waivers = waiver::all(&program, &mut troubles);
     let reach = Reach::of(&program, &model);
     let mut procedures = Vec::new();
+    let mut of_cases = Vec::new();
     for (index, head) in model.procedures.iter().enumerate() {
         if program.files.get(head.place.file).is_some_and(|file| file.root) {
-            let lowered = walked(&program, &model, index, &reach, &mut troubles);
+            let lowered = walked(&program, &model, index, &reach, &mut troubles, &mut of_cases);
             let (card, places) = lowered.unzip();
             procedures.push(Compiled {
                 name: head.name.clone(),
@@ -89,6 +90,7 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
             });
         }
     }
+    troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&mut troubles);
     let findings = rules::findings(&Facts { program: &program, model: &model, troubles: &troubles });
@@ -110,6 +112,7 @@ fn walked(
     procedure: usize,
     reach: &Reach,
     troubles: &mut Vec<Trouble>,
+    of_cases: &mut Vec<Trouble>,
 ) -> Option<(Card, Vec<Place>)> {
     if reach.is_broken(procedure) {
         return None;
@@ -119,6 +122,7 @@ fn walked(
         return None;
     }
     flow::analyse(&lowered, troubles);
+    cases(program, model, procedure, &lowered, of_cases);
     Some((lowered.card, lowered.places))
 }
 

@@ -21,6 +21,7 @@ use dwell_card::number::Range;
 use dwell_card::vehicle::Required;
 use std::collections::{BTreeMap, HashMap};
 
+pub use case::cases;
 pub(crate) use decide::readings_in;
 pub(crate) use words::be;
 

@@ -1,10 +1,14 @@
 //! The names, answers and units of the cases of a procedure: a case that speaks of nothing tests nothing.
 
-use super::Lowerer;
+use super::Lowered;
+use crate::finding::Place;
+use crate::model::Model;
+use crate::program::Program;
 use crate::trouble::Trouble;
 use crate::{names, resolve};
+use dwell_card::Card;
 use dwell_quantity::Kind;
-use dwell_syntax::tree::{self, CaseValue, Part};
+use dwell_syntax::tree::{self, CaseValue, DeclarationKind, Part};
 
 /// How a case can say that a procedure ends.
 const ENDS: [&str; 4] = ["passed", "failed", "unfinished", "referred"];
@@ -17,28 +21,45 @@ enum Spoken {
     Reading(Option<Kind>),
 }
 
-impl<'a> Lowerer<'a> {
-    /// Looks over all cases, when everything that they can name is on the card.
-    pub(super) fn cases(&mut self, declared: &'a tree::Procedure, file: usize) {
-        for part in &declared.parts {
-            let Part::Case(case) = part else { continue };
-            for entry in &case.entries {
-                self.case_entry(entry, file);
-            }
-            if let Some(ends) = &case.ends {
-                self.among_words(ends, &ENDS.map(str::to_owned), "an end of a case", file);
-            }
+/// Looks over all cases of a procedure. Done beside the lowering: a slip in a test leaves no hole in what is tested.
+pub fn cases(
+    program: &Program,
+    model: &Model,
+    procedure: usize,
+    lowered: &Lowered,
+    troubles: &mut Vec<Trouble>,
+) {
+    let Some(head) = model.procedures.get(procedure) else { return };
+    let file = head.place.file;
+    let declared = program.files.get(file).and_then(|file| file.tree.declarations.get(head.declaration));
+    let Some(DeclarationKind::Procedure(declared)) = declared.map(|declared| &declared.kind) else { return };
+    let mut cases = Cases { card: &lowered.card, file, troubles };
+    for part in &declared.parts {
+        let Part::Case(case) = part else { continue };
+        for entry in &case.entries {
+            cases.entry(entry);
+        }
+        if let Some(ends) = &case.ends {
+            cases.among(ends, &ENDS.map(str::to_owned), "an end of a case");
         }
     }
+}
 
-    fn case_entry(&mut self, entry: &tree::CaseEntry, file: usize) {
+struct Cases<'a> {
+    card: &'a Card,
+    file: usize,
+    troubles: &'a mut Vec<Trouble>,
+}
+
+impl Cases<'_> {
+    fn entry(&mut self, entry: &tree::CaseEntry) {
         let Some(spoken) = self.spoken(&entry.name) else {
-            let card = &self.out.card;
+            let card = self.card;
             let all = card.readings.iter().map(|reading| reading.name.as_str());
             let all = all.chain(card.questions.iter().map(|question| question.name.as_str()));
             let near =
                 names::near(&entry.name.text, all.chain(card.axes.iter().map(|axis| axis.name.as_str())));
-            let place = crate::finding::Place { file, span: entry.name.span };
+            let place = Place { file: self.file, span: entry.name.span };
             let what = "a reading or answer of this procedure";
             let name = entry.name.text.clone();
             return self.troubles.push(Trouble::NotFound { place, name, what, near, elsewhere: None });
@@ -46,28 +67,28 @@ impl<'a> Lowerer<'a> {
         for value in &entry.values {
             match (&spoken, value) {
                 (Spoken::Words(words), CaseValue::Word(word)) => {
-                    self.among_words(word, words, "an answer here", file);
+                    self.among(word, words, "an answer here");
                 }
                 (Spoken::Reading(_), CaseValue::Word(word)) => {
-                    self.among_words(word, &["no-reading".to_owned()], "a value of a reading", file);
+                    self.among(word, &["no-reading".to_owned()], "a value of a reading");
                 }
                 (Spoken::Reading(Some(kind)), CaseValue::Amount(amount)) => {
-                    resolve::amount(file, amount, *kind, &entry.name.text, false, self.troubles);
+                    resolve::amount(self.file, amount, *kind, &entry.name.text, false, self.troubles);
                 }
                 (Spoken::Reading(Some(kind)), CaseValue::Series(numbers, unit, _)) => {
                     for number in numbers {
                         let amount =
                             tree::Amount { number: number.clone(), unit: unit.clone(), span: number.span };
-                        resolve::amount(file, &amount, *kind, &entry.name.text, false, self.troubles);
+                        resolve::amount(self.file, &amount, *kind, &entry.name.text, false, self.troubles);
                     }
                 }
                 (Spoken::Words(_), CaseValue::Amount(_) | CaseValue::Series(..)) => {
-                    let place = crate::finding::Place { file, span: entry.name.span };
-                    self.cannot(
+                    let place = Place { file: self.file, span: entry.name.span };
+                    self.troubles.push(Trouble::NotExecutable {
                         place,
-                        format!("`{}` is no reading", entry.name.text),
-                        "write one of its answers",
-                    );
+                        what: format!("`{}` is no reading", entry.name.text),
+                        help: "write one of its answers".to_owned(),
+                    });
                 }
                 (Spoken::Reading(None), _) => {}
             }
@@ -75,7 +96,7 @@ impl<'a> Lowerer<'a> {
     }
 
     fn spoken(&self, name: &tree::Name) -> Option<Spoken> {
-        let card = &self.out.card;
+        let card = self.card;
         if let Some(axis) = card.axes.iter().find(|axis| axis.name == name.text) {
             return Some(Spoken::Words(axis.values.clone()));
         }
@@ -86,9 +107,9 @@ impl<'a> Lowerer<'a> {
         Some(Spoken::Reading(Kind::named(&reading.kind)))
     }
 
-    fn among_words(&mut self, word: &tree::Name, known: &[String], what: &'static str, file: usize) {
+    fn among(&mut self, word: &tree::Name, known: &[String], what: &'static str) {
         if !known.contains(&word.text) {
-            let place = crate::finding::Place { file, span: word.span };
+            let place = Place { file: self.file, span: word.span };
             let near = known.to_vec();
             self.troubles.push(Trouble::NotFound {
                 place,

@@ -40,7 +40,6 @@ impl<'a> Lowerer<'a> {
         self.procedure(procedure, head.place)?;
         self.add_made(Act::Finish, head.place);
         self.loose.clear();
-        self.cases(declared, file);
         Some(())
     }
 
