@@ -19,8 +19,6 @@ pub struct Slot {
     pub label: String,
     /// Its states, at most 64; the first is the normal one.
     pub states: Vec<String>,
-    /// The state it is in when the procedure begins: the normal one unless `needs` asks for another.
-    pub entry: usize,
     /// States that only a proof leads to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub proved: Vec<usize>,

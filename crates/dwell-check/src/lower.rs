@@ -55,6 +55,8 @@ pub struct Lowered {
     pub slot_items: Vec<usize>,
     /// For each slot its verbs: verb, the states it leads from, the state it leads to.
     pub verbs: Vec<Vec<(String, Vec<usize>, usize)>>,
+    /// For each slot that a thing takes when it is connected there: the slots of that thing.
+    pub partners: HashMap<usize, Vec<usize>>,
     /// For each limit that comes from a spec: the spec.
     pub limit_specs: HashMap<usize, usize>,
     /// The counting nodes of the loops that go back to a step.
@@ -171,6 +173,7 @@ impl<'a> Lowerer<'a> {
                 frame_places: Vec::new(),
                 slot_items: Vec::new(),
                 verbs: Vec::new(),
+                partners: HashMap::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),
                 spans: Vec::new(),

@@ -41,7 +41,7 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
             Some(Basis {
                 value: formula_value(value, scene.read),
                 limit: Some(*limit),
-                deciding: tight(&band, value, *adjusting, scene),
+                deciding: tight(&band, value, scene),
                 uncertainty: stated(value, scene).then(|| uncertainty(&band, value, scene.card)).flatten(),
                 band,
                 written,

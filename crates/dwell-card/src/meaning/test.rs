@@ -33,9 +33,7 @@ pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
             let mut all = Vec::new();
             match at {
                 Some(at) => match row_band(limit, &formula_value(at, scene.read), scene) {
-                    Lookup::Band(band) => {
-                        add(&mut all, placed(&value_now, &tight(&band, value, *adjusting, scene)))
-                    }
+                    Lookup::Band(band) => add(&mut all, placed(&value_now, &tight(&band, value, scene))),
                     Lookup::Nowhere => add(&mut all, vec![Side::NoReading]),
                     Lookup::Unknown => add(&mut all, vec![Side::In, Side::Low, Side::High, Side::NoReading]),
                 },
@@ -43,7 +41,7 @@ pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
                     for choice in choices(limit, *adjusting, scene.chosen, scene.slots) {
                         match choice {
                             Some(choice) => {
-                                let band = tight(&choice.band.band(), value, *adjusting, scene);
+                                let band = tight(&choice.band.band(), value, scene);
                                 add(&mut all, placed(&value_now, &band));
                             }
                             None => add(&mut all, vec![Side::NoReading]),
@@ -243,8 +241,7 @@ fn within(
 }
 
 /// The band that decides: as it stands, or drawn in by the tool's uncertainty.
-pub(super) fn tight(band: &Band, value: &Formula, adjusting: bool, scene: &Scene<'_>) -> Band {
-    let _ = adjusting;
+pub(super) fn tight(band: &Band, value: &Formula, scene: &Scene<'_>) -> Band {
     if !scene.card.guarded {
         return band.clone();
     }

@@ -9,7 +9,7 @@ use crate::lower::Lowered;
 use deciding::{branched, judged};
 use dwell_card::graph::{Act, Measure, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, guards_hold, work};
-use dwell_card::vehicle::{Guard, Required};
+use dwell_card::vehicle::{Guard, Required, Slot};
 use dwell_quantity::Band;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
 
@@ -309,6 +309,20 @@ fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effect
     }
 }
 
+/// The slots that a frame leaves otherwise than it found them, and may not.
+fn debts(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Vec<usize> {
+    let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
+    let is_owed = |place: usize, slot: &Slot| {
+        let entry = opened.entry.get(place).copied().unwrap_or_default();
+        let now = state.slot(place);
+        let left = leaves.iter().filter(|(left, _)| *left == place).map(|(_, state)| States::only(*state));
+        let fine = left.fold(entry.or(States::only(0)).or(States::these(&slot.may_stay)), States::or);
+        now != entry && !now.within(fine)
+    };
+    let slots = lowered.card.slots.iter().enumerate();
+    slots.filter(|(place, slot)| is_owed(*place, slot)).map(|(place, _)| place).collect()
+}
+
 fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
     let mut after = state.clone();
     let Some(opened) = after.frames.pop() else { return };
@@ -318,32 +332,23 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
         None => Outcome::Passed,
         Some(outcome) => outcome,
     };
-    let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
-    for (place, slot) in lowered.card.slots.iter().enumerate() {
-        let entry = opened.entry.get(place).copied().unwrap_or_default();
-        let now = state.slot(place);
-        if now == entry {
-            continue;
-        }
-        let mut fine = entry.or(States::only(0)).or(States::these(&slot.may_stay));
-        for (left, in_state) in leaves {
-            if *left == place {
-                fine = fine.or(States::only(*in_state));
-            }
-        }
-        if now.within(fine) {
-            continue;
-        }
-        if !opened.open_list {
-            out.faults.push(Fault::Owed { frame, slot: place, outcome });
-            continue;
-        }
+    let owed = debts(lowered, frame, &opened, state);
+    if opened.open_list {
         // It stands in the record as open, and those who perform this do not owe it as well.
         for caller in &mut after.frames {
-            if let Some(entry) = caller.entry.get_mut(place) {
-                *entry = entry.or(now);
+            for slot in &owed {
+                if let Some(entry) = caller.entry.get_mut(*slot) {
+                    *entry = entry.or(state.slot(*slot));
+                }
             }
         }
+    } else {
+        // What only waits for another thing to come off is told with that thing.
+        let told_with = |slot: &usize| {
+            lowered.partners.get(slot).is_some_and(|takers| takers.iter().any(|taker| owed.contains(taker)))
+        };
+        let own = owed.iter().copied().filter(|slot| !told_with(slot));
+        out.faults.extend(own.map(|slot| Fault::Owed { frame, slot, outcome }));
     }
     after.lasting.retain(|(of, _)| *of != frame);
     after.found.retain(|(of, ..)| *of != frame);

@@ -51,7 +51,7 @@ impl<'a> Lowerer<'a> {
                 let Some(limit) = self.spec_named(spec) else { return };
                 for (value, quantity) in self.spread_out(what, quantifier) {
                     self.meets_kind(quantity, limit, what, spec);
-                    self.judged_range(&value, limit, spec.span);
+                    self.judged_range(&value, limit);
                     let at = at.as_ref().and_then(|at| self.expression(at)).map(|(formula, _)| formula);
                     let Some(limit) = self.limit(limit, self.place(spec.span)) else { continue };
                     self.show_as(&value, limit);

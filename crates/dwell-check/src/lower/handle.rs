@@ -37,7 +37,7 @@ impl<'a> Lowerer<'a> {
         for at in &places {
             self.verb_effects(&mut gathered, verb, item, *at, place);
         }
-        let target = self.target(handle, item, &places, verb, place, &mut gathered);
+        let target = self.target(handle, item, verb, place, &mut gathered);
         self.partners(&mut gathered, verb, item, target);
         let mut work = gathered.work;
         work.verb = Some(verb.to_owned());
@@ -205,7 +205,6 @@ impl<'a> Lowerer<'a> {
         &mut self,
         handle: &'a tree::Handle,
         item: usize,
-        places: &[Option<usize>],
         verb: &str,
         place: Place,
         gathered: &mut Gathered,
@@ -223,10 +222,7 @@ impl<'a> Lowerer<'a> {
             }
         };
         let thing = self.model.items.get(target)?;
-        let mut there = self.places_of(target, None, place, true);
-        if places.len() == there.len() || thing.at_each.is_none() {
-            there.truncate(there.len().max(1));
-        }
+        let there = self.places_of(target, None, place, true);
         for (index, known) in thing.handlings.iter().enumerate() {
             let Some(handling) = self.model.handlings.get(*known) else { continue };
             let fits = handling.verbs.iter().any(|(name, from, _)| name == verb && from.contains(&0));
@@ -244,6 +240,7 @@ impl<'a> Lowerer<'a> {
                     .filter(|(_, _, to)| *to == 0)
                     .map(|(name, _, _)| name.clone())
                     .collect();
+                self.out.partners.entry(slot).or_default().extend(&gathered.work.own);
                 let taken = self.taken.entry(item).or_default();
                 for verb in back {
                     if !taken.contains(&(slot, verb.clone())) {
@@ -302,7 +299,7 @@ impl<'a> Lowerer<'a> {
         };
         let Some(limit) = work.limit else { return };
         for name in &handle.with {
-            self.tool_sets(name, limit, place);
+            self.tool_sets(name, limit);
         }
     }
 

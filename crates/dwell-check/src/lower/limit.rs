@@ -8,7 +8,7 @@ use crate::trouble::Trouble;
 use dwell_card::limit::{Ability, Choice, Formula, Limit, Row, RowGroup, Tool};
 use dwell_card::number::{Num, Range};
 use dwell_quantity::{Band, band_shown};
-use dwell_syntax::tree::{self, Span};
+use dwell_syntax::tree;
 
 impl<'a> Lowerer<'a> {
     /// The spec or table that a name means, or a trouble.
@@ -169,7 +169,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// Can the tool measure that quantity?
-    pub(super) fn tool_measures(&mut self, name: &tree::Name, quantity: QuantityRef, _place: Place) {
+    pub(super) fn tool_measures(&mut self, name: &tree::Name, quantity: QuantityRef) {
         let Some(thing) = self.tool_of(name) else { return };
         let Some(can) = &thing.tool else { return };
         if can.measures.iter().any(|ability| self.model.may_meet(quantity, ability.quantity)) {
@@ -190,7 +190,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// Can the tool be set to that limit?
-    pub(super) fn tool_sets(&mut self, name: &tree::Name, limit: usize, _place: Place) {
+    pub(super) fn tool_sets(&mut self, name: &tree::Name, limit: usize) {
         let Some(thing) = self.tool_of(name) else { return };
         let Some(can) = &thing.tool else { return };
         let Some(limit_here) = self.out.card.limits.get(limit) else { return };
@@ -235,9 +235,8 @@ impl<'a> Lowerer<'a> {
     }
 
     /// Is every band of a spec inside the range of the tool that takes the reading?
-    pub(super) fn judged_range(&mut self, value: &Formula, spec: usize, span: Span) {
+    pub(super) fn judged_range(&mut self, value: &Formula, spec: usize) {
         let Some(known) = self.model.specs.get(spec) else { return };
-        let _ = span;
         for band in known.check.iter().chain(&known.adjust) {
             if self.fits_here(&band.when) && !self.spot_range(value, &band.limit) {
                 return;

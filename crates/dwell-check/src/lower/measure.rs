@@ -50,7 +50,7 @@ impl<'a> Lowerer<'a> {
                 continue;
             };
             if let Some(tool) = &measure.with {
-                self.tool_measures(tool, quantity, place);
+                self.tool_measures(tool, quantity);
             }
             let taken = self.readings_for(&new.name, quantity, tool, manner.each);
             self.quantity_needs(quantity, &mut needs);

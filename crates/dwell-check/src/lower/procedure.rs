@@ -180,13 +180,10 @@ impl<'a> Lowerer<'a> {
         let Some(state) = resolve::state(self.model, file, &need.state, self.troubles) else { return };
         let place = self.place(need.state.span);
         for slot in self.slots_of_state(state, place) {
-            let Some(known) = self.out.card.slots.get_mut(slot) else { continue };
+            let Some(known) = self.out.card.slots.get(slot) else { continue };
             let proved = known.proved.contains(&state.state);
             let says =
                 words::state_sentence(&known.label, known.states.get(state.state).map_or("", String::as_str));
-            if self.frames.len() == 1 && !proved {
-                known.entry = state.state;
-            }
             let required = Required { slot, states: vec![state.state], when: Vec::new() };
             if proved && need.by.is_none() {
                 self.troubles.push(Trouble::NeedNotMet {

@@ -34,7 +34,6 @@ impl<'a> Lowerer<'a> {
             handling: known.name.clone(),
             label,
             states: known.states.clone(),
-            entry: 0,
             proved: (0..known.states.len()).filter(|state| known.proved(*state)).collect(),
             may_stay: known.may_stay.iter().copied().chain(own).collect(),
             hazards: Vec::new(),

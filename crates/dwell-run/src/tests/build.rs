@@ -126,7 +126,6 @@ impl Build {
             handling: "any".into(),
             label: label.into(),
             states: states.iter().map(|state| (*state).to_owned()).collect(),
-            entry: 0,
             proved: Vec::new(),
             may_stay: Vec::new(),
             hazards: Vec::new(),

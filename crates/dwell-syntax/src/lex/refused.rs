@@ -82,7 +82,7 @@ impl Scan<'_> {
             self.slip(start, end, "the thousands of a number are not parted").fix(span, mended.clone());
         } else {
             self.slip_of(COMMA, start, end, "decimals stand after a point, not after a comma")
-                .help("for two numbers put a blank after the comma")
+                .help(format!("write `{mended}`; for two numbers put a blank after the comma"))
                 .fix(span, mended.clone());
         }
         self.number_token(start, end, Some(mended));

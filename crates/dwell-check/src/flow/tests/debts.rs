@@ -202,3 +202,21 @@ fn connect_moves_both_and_disconnect_frees_both() {
 }"#,
     );
 }
+
+#[test]
+fn a_forgotten_disconnect_is_told_once_with_the_thing_that_stays_on() {
+    finds(
+        r#"procedure p "P" {
+    step a "A" {
+        connect meter to post
+        measure v: dc-voltage with meter
+        expect v meets volts
+        otherwise { end failed "Out." }
+    }
+}"#,
+        expect![[r#"
+            3 not-restored: the meter may still be connected at the end
+                This happens when v is 12.00 V (in band).
+        "#]],
+    );
+}

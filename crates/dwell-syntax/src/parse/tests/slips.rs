@@ -46,7 +46,7 @@ fn ways_of_writing_a_number_that_are_refused() {
         tighten a to 12 + / - 3 V
         tighten a to 25 +0.021 mm",
         expect![[r#"
-            look-alike-character "36,5" decimals stand after a point, not after a comma | for two numbers put a blank after the comma => "36.5"
+            look-alike-character "36,5" decimals stand after a point, not after a comma | write `36.5`; for two numbers put a blank after the comma => "36.5"
             look-alike-character "1,234" this number can be read in two ways | write `1234` or `1.234`: decimals stand after a point, thousands are not parted
             look-alike-character "1.234,5" a number has one point and nothing between its thousands => "1234.5"
             syntax "1,234,567.5" the thousands of a number are not parted => "1234567.5"
