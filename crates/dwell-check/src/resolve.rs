@@ -7,7 +7,6 @@
 mod amount;
 mod band;
 mod compare;
-mod cover;
 mod declare;
 mod handling;
 mod item;
@@ -28,7 +27,6 @@ use crate::trouble::Trouble;
 
 pub use amount::amount;
 pub use band::band;
-pub use cover::uncovered;
 pub use known::{quantity, state, when};
 
 /// A declaration: the file it stands in, what it declares, and its place in the model.

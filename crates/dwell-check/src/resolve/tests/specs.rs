@@ -1,7 +1,6 @@
 //! Specs, tables, series, and which variants they leave out.
 
 use super::{shown, spec};
-use crate::resolve::uncovered;
 use crate::texts::{sound, troubled};
 use expect_test::expect;
 
@@ -86,9 +85,6 @@ table play: free-play by length {
     assert!(spec(&model, "regulated").not_adjustable.is_some());
     let play = spec(&model, "play").rows.as_ref().unwrap();
     assert_eq!(shown(&play.groups[0].1[0].0.band), "(, 0.4064]");
-    let place = model.specs.iter().position(|spec| spec.name == "regulated").unwrap();
-    let climate = model.variants.iter().position(|variant| variant.name == "climate").unwrap();
-    assert_eq!(uncovered(&model, place, &[]), [[(climate, 1)]]);
 }
 
 #[test]
@@ -113,42 +109,4 @@ fn series() {
         BadNumber { place: merle.dwell:1 «0 mm», why: "the step from one size to the next must be above zero" }
     "#]]
     .assert_eq(&troubled("series shims: length 2.20 .. 3.20 mm steps of 0 mm\n"));
-}
-
-/// The combinations that spec `x` leaves out, in words.
-fn left_out(bands: &str, applies: &[(usize, Vec<usize>)]) -> String {
-    let model = sound(&format!(
-        "variant wheel-sort: steel, alloy, forged\nvariant climate: usual, hot\nvariant drive: front, all\nitem hose-a: hose\n\
-         spec x: torque {{ {bands} }}\n"
-    ));
-    let found = uncovered(&model, 0, applies);
-    let word = |(variant, value): &(usize, usize)| {
-        let choice = &model.variants[*variant];
-        format!("{} {}", choice.name, choice.values[*value])
-    };
-    found.iter().map(|one| one.iter().map(word).collect::<Vec<_>>().join(", ")).collect::<Vec<_>>().join("; ")
-}
-
-#[test]
-fn variants_without_a_value() {
-    assert_eq!(left_out("check 1 ± 1 N·m", &[]), "");
-    assert_eq!(
-        left_out("check 1 ± 1 N·m when wheel-sort is steel", &[]),
-        "wheel-sort alloy; wheel-sort forged"
-    );
-    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel, alloy, forged", &[]), "");
-    // A condition on a state may always hold.
-    assert_eq!(left_out("check 1 ± 1 N·m when hose-a is plugged", &[]), "");
-    // Only the values that the procedure applies to.
-    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel", &[(0, vec![0])]), "");
-    assert_eq!(left_out("check 1 ± 1 N·m when wheel-sort is steel", &[(0, vec![0, 2])]), "wheel-sort forged");
-    // Two variants together: only what decides is named.
-    assert_eq!(
-        left_out(
-            "check 1 ± 1 N·m when wheel-sort is steel and climate is usual\n\
-             check 2 ± 1 N·m when wheel-sort is alloy",
-            &[]
-        ),
-        "wheel-sort steel, climate hot; wheel-sort forged"
-    );
 }
