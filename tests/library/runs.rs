@@ -32,6 +32,7 @@ fn promises() -> Vec<Promise> {
                 "good" => Outcome::Passed,
                 "adjusted" => Outcome::AdjustedAndPassed,
                 "refused" => Outcome::Failed,
+                "interrupted" => Outcome::Unfinished,
                 other => panic!("{name}: nobody knows what `{other}` promises"),
             };
             let path = format!("{system}/readings/{name}");

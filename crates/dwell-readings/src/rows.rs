@@ -7,6 +7,9 @@ use crate::value::{Value, value};
 use csv::{ReaderBuilder, StringRecord, Trim};
 use dwell_quantity::{Lookup, Unit, lookup};
 
+/// The name of a row that stops the run; its value is the reason, in words.
+pub const STOP: &str = "STOP";
+
 /// One row.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
@@ -132,7 +135,12 @@ fn row(line: usize, layout: &[Column], record: &StringRecord) -> Result<Row, Vec
         None
     });
     let typed = cell(Column::Value);
-    let value = value(typed, cell(Column::Unit)).unwrap_or_else(|(what, help)| {
+    let read = if name == STOP && !typed.is_empty() {
+        Ok(Value::Word(typed.to_owned()))
+    } else {
+        value(typed, cell(Column::Unit))
+    };
+    let value = read.unwrap_or_else(|(what, help)| {
         faults.push(Fault::cell(line, Column::Value.heading(), what, help));
         Value::NoReading
     });

@@ -6,7 +6,10 @@ use crate::refusal::Refusal;
 use crate::session::Session;
 use dwell_record::{Event, Outcome};
 
-/// One row: a reading, an answer, or whether a need holds.
+/// The name of a row that stops the run: its value is the reason. Names of readings have no capitals, so it is none of them.
+pub const STOP: &str = "STOP";
+
+/// One row: a reading, an answer, whether a need holds, or a STOP.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
     /// The name of the reading, of the question, or of the item that a need is about.
@@ -37,13 +40,25 @@ impl Rows {
         unused.map(|(place, _)| place).collect()
     }
 
-    /// The next row of this name. A row without a place serves every place.
+    /// The next row of this name before the next STOP. A row without a place serves every place.
     fn next(&mut self, name: &str, at: Option<&str>) -> Option<(usize, Row)> {
         let fits = |row: &Row| row.name == name && (row.place.is_none() || row.place.as_deref() == at);
-        let (place, (row, used)) =
-            self.rows.iter_mut().enumerate().find(|(_, (row, used))| !*used && fits(row))?;
+        let open = |(row, used): &&mut (Row, bool)| *used || row.name != STOP;
+        let (place, (row, used)) = self
+            .rows
+            .iter_mut()
+            .take_while(open)
+            .enumerate()
+            .find(|(_, (row, used))| !*used && row.name != STOP && fits(row))?;
         *used = true;
         Some((place, row.clone()))
+    }
+
+    /// Why the technician stops here: a STOP row comes before any row that answers what is asked.
+    fn stop(&mut self) -> Option<String> {
+        let (row, used) = self.rows.iter_mut().find(|(row, used)| !*used && row.name == STOP)?;
+        *used = true;
+        Some(row.value.clone())
     }
 
     /// The answer to a prompt, with the place of the row that it came from.
@@ -128,14 +143,14 @@ impl std::error::Error for Halt {}
 pub struct Driven<'a> {
     /// What was asked.
     pub prompt: &'a Prompt,
-    /// What was answered.
-    pub answer: &'a Answer,
+    /// What was answered; none where the technician stopped.
+    pub answer: Option<&'a Answer>,
     /// What happened.
     pub events: &'a [Event],
 }
 
 /// Runs a session to its end: work, waits and notes are confirmed, needs hold unless a row says no, readings and questions
-/// come from the rows. `now` gives the time of each answer, `seen` is told of each.
+/// come from the rows. Where the rows before a row named [`STOP`] do not answer what is asked, the technician stops. `now` gives the time of each answer, `seen` is told of each.
 ///
 /// # Errors
 /// [`Halt`] where a row is missing or refused; the session then stands at the prompt that was not answered.
@@ -151,10 +166,15 @@ pub fn drive(
             return Ok(result);
         }
         let Some((answer, row)) = rows.answer(&prompt) else {
-            return Err(Halt::Missing { prompt: Box::new(prompt) });
+            let Some(why) = rows.stop() else { return Err(Halt::Missing { prompt: Box::new(prompt) }) };
+            match session.stop(&why, &now()) {
+                Ok(events) => seen(Driven { prompt: &prompt, answer: None, events: &events }),
+                Err(refusal) => return Err(Halt::Refused { prompt: Box::new(prompt), row: None, refusal }),
+            }
+            continue;
         };
         match session.answer(answer.clone(), &now()) {
-            Ok(events) => seen(Driven { prompt: &prompt, answer: &answer, events: &events }),
+            Ok(events) => seen(Driven { prompt: &prompt, answer: Some(&answer), events: &events }),
             Err(refusal) => return Err(Halt::Refused { prompt: Box::new(prompt), row, refusal }),
         }
     }

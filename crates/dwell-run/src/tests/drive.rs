@@ -54,3 +54,17 @@ fn a_refused_row_is_told_with_its_place() {
     assert_eq!(row, Some(1));
     assert!(refusal.to_string().contains("bar"));
 }
+
+#[test]
+fn a_stop_row_stops_where_the_rows_before_it_are_at_an_end() {
+    // The second value stands behind the STOP and is not asked for any more.
+    let (result, left, _) =
+        run(&[("tension", "50", "Hz"), ("STOP", "the customer takes it along", ""), ("tension", "62", "Hz")]);
+    assert_eq!((result, left), (Ok(Outcome::Unfinished), vec![2]));
+    // At the very first reading.
+    let (result, left, _) = run(&[("STOP", "the alarm rings", "")]);
+    assert_eq!((result, left), (Ok(Outcome::Unfinished), vec![]));
+    // A STOP that is never reached is left over.
+    let (result, left, _) = run(&[("tension", "62", "Hz"), ("STOP", "not needed", "")]);
+    assert_eq!((result, left), (Ok(Outcome::Passed), vec![1]));
+}

@@ -55,6 +55,9 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
     let fault = |column: &str, what: String, help: String| {
         Some(Fault { row: Some(row.line), column: Some(column.to_owned()), what, help })
     };
+    if row.name == dwell_run::STOP {
+        return None;
+    }
     let readings: Vec<_> = card
         .readings
         .iter()
