@@ -21,6 +21,8 @@ mod reference;
 #[cfg(test)]
 mod soundness;
 #[cfg(test)]
+mod spoken;
+#[cfg(test)]
 mod tidy;
 
 /// The top folder of the project.

@@ -19,6 +19,7 @@ use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::trouble::Trouble;
 use dwell_card::graph::Act;
+use std::collections::HashSet;
 
 /// The most combinations of variants that one procedure may have.
 const MOST_VARIANTS: usize = 1024;
@@ -82,13 +83,22 @@ fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>)
             }
         }
     }
+    // A block that is written out for each place is one text: it is dead only where all of its copies are.
+    let alive: HashSet<Place> = reached
+        .iter()
+        .zip(&lowered.places)
+        .filter(|(reached, _)| **reached)
+        .map(|(_, place)| *place)
+        .collect();
     let mut said: Vec<Place> = Vec::new();
     for (at, node) in nodes.iter().enumerate() {
         let dead = reached.get(at) == Some(&false) && lowered.made.get(at) == Some(&false);
         if !dead || led_to.get(at) == Some(&true) {
             continue;
         }
-        let Some(place) = lowered.places.get(at).copied() else { continue };
+        let Some(place) = lowered.places.get(at).copied().filter(|place| !alive.contains(place)) else {
+            continue;
+        };
         if said.iter().any(|known| known.file == place.file && known.span.holds(place.span)) {
             continue;
         }

@@ -7,6 +7,7 @@ mod handle;
 mod limit;
 mod measure;
 mod procedure;
+mod spoken;
 mod statement;
 mod thing;
 mod words;

@@ -8,6 +8,7 @@ mod measuring;
 mod reply;
 mod resume;
 mod sound;
+mod spoken;
 mod state;
 mod turn;
 mod view;

@@ -6,6 +6,7 @@ use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::trouble::Trouble;
 use dwell_card::graph::{Act, Outcome};
+use dwell_card::words::as_written;
 
 /// The findings of the walk, in the order found.
 #[derive(Default)]
@@ -290,7 +291,7 @@ impl Said<'_> {
             place: lowered.places.get(mover).copied()?,
             reading: lowered.card.readings.get(reading)?.name.clone(),
             measured: lowered.places.get(measured).copied()?,
-            action: work.says.trim_end_matches('.').to_owned(),
+            action: as_written(work.says.trim_end_matches('.'), &lowered.card),
             witness: Some(witness(self.trail, self.chosen, lowered)),
         })
     }
@@ -310,7 +311,7 @@ impl Said<'_> {
             }
             None => {
                 let says = match &this.act {
-                    Act::Work(work) => work.says.trim_end_matches('.').to_owned(),
+                    Act::Work(work) => as_written(work.says.trim_end_matches('.'), &lowered.card),
                     _ => String::new(),
                 };
                 (says, lowered.hazard_of_node.get(&(self.node, hazard)).copied())

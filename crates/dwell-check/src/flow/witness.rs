@@ -7,6 +7,7 @@ use crate::lower::Lowered;
 use dwell_card::graph::{Act, Measure, Side, Test, Way};
 use dwell_card::limit::{Fold, Reading};
 use dwell_card::meaning::{Truth, Value, work};
+use dwell_card::words::as_written;
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
 /// The way that led to one entry of the walk.
@@ -174,7 +175,9 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
     }
     if stopped.is_some() {
         told.push(match path.last().and_then(|(_, entry)| asked(entry.node, lowered)) {
-            Some(says) => format!("somebody stops at “{}”", says.trim_end_matches('.')),
+            Some(says) => {
+                format!("somebody stops at “{}”", as_written(says, &lowered.card).trim_end_matches('.'))
+            }
             None => "somebody stops".to_owned(),
         });
     }

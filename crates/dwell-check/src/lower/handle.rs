@@ -41,7 +41,7 @@ impl<'a> Lowerer<'a> {
         self.partners(&mut gathered, verb, item, target);
         let mut work = gathered.work;
         work.verb = Some(verb.to_owned());
-        work.text = handle.text.as_ref().map(|text| text.text.clone());
+        work.text = self.spoken_if(handle.text.as_ref());
         let tools: Vec<usize> = handle.with.iter().filter_map(|name| self.tool_named(name)).collect();
         work.tools = tools.clone();
         self.setting(handle, thing, &mut work, place);

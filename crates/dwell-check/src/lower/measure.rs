@@ -69,10 +69,11 @@ impl<'a> Lowerer<'a> {
         }
         let tool_label = tool.and_then(|tool| self.out.card.tools.get(tool)).map(|tool| tool.label.clone());
         let says = words::measure(&names_said, tool_label.as_deref(), &manner.words);
+        let text = self.spoken_if(measure.text.as_ref());
         let act = Measure {
             readings,
             says,
-            text: measure.text.as_ref().map(|text| text.text.clone()),
+            text,
             tool,
             times: manner.times,
             take: manner.take.unwrap_or(Fold::Last),

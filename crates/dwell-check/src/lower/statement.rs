@@ -52,7 +52,8 @@ impl<'a> Lowerer<'a> {
                 self.caution(*level, hazard, text.as_ref(), place)
             }
             StatementKind::Note(text) => {
-                self.add(Act::Note { text: text.text.clone() }, place);
+                let text = self.spoken(text);
+                self.add(Act::Note { text }, place);
             }
             StatementKind::Handle(handle) => self.handle(handle, place),
             StatementKind::Do { text, brings, zeroes } => {
@@ -122,7 +123,8 @@ impl<'a> Lowerer<'a> {
                 should: declared.level.word(),
             });
         }
-        let text = text.map_or_else(|| declared.text.clone(), |text| text.text.clone());
+        let usual = declared.text.clone();
+        let text = self.spoken_if(text).unwrap_or(usual);
         let hazard = self.hazard(known);
         let node = self.add(Act::Caution { hazard, level: signal, text }, place);
         if let Some(frame) = self.frame()
@@ -139,7 +141,7 @@ impl<'a> Lowerer<'a> {
         zeroes: Option<&tree::Name>,
         place: Place,
     ) {
-        let mut work = Work { says: text.text.clone(), ..Work::default() };
+        let mut work = Work { says: self.spoken(text), ..Work::default() };
         let mut hazards = Vec::new();
         for effect in brings {
             match effect {
@@ -194,8 +196,9 @@ impl<'a> Lowerer<'a> {
         } else {
             answers.iter().map(|answer| answer.text.clone()).collect()
         };
+        let text = self.spoken(text);
         let question = self.out.card.questions.len();
-        self.out.card.questions.push(Question { name: name.text.clone(), text: text.text.clone(), values });
+        self.out.card.questions.push(Question { name: name.text.clone(), text, values });
         if let Some(frame) = self.frame() {
             frame.questions.insert(name.text.clone(), question);
         }
@@ -217,7 +220,8 @@ impl<'a> Lowerer<'a> {
             format!("{} {item}", words::gerund(&event.verb.text))
         });
         let Some(seconds) = seconds else { return };
-        let says = words::wait(duration, since.as_deref(), text);
+        let text = self.spoken_if(text);
+        let says = words::wait(duration, since.as_deref(), text.as_deref());
         self.add(Act::Wait { seconds: Num(seconds), since, says }, place);
     }
 
@@ -230,18 +234,15 @@ impl<'a> Lowerer<'a> {
             );
         }
         self.procedure_named(to);
-        let end = End {
-            outcome: Outcome::Referred,
-            text: text.map(|text| text.text.clone()),
-            refer: Some(to.text.clone()),
-            in_restore: false,
-        };
+        let text = self.spoken_if(text);
+        let end = End { outcome: Outcome::Referred, text, refer: Some(to.text.clone()), in_restore: false };
         self.end(end, place, false);
     }
 
     fn cause(&mut self, item: &tree::Name, text: Option<&tree::Text>, place: Place) {
         let label = self.thing_label(item);
-        self.add(Act::Cause { item: label, text: text.map(|text| text.text.clone()) }, place);
+        let text = self.spoken_if(text);
+        self.add(Act::Cause { item: label, text }, place);
     }
 
     fn end_word(&mut self, word: &tree::Name, text: Option<&tree::Text>, place: Place) {
@@ -259,7 +260,7 @@ impl<'a> Lowerer<'a> {
                 });
             }
         };
-        let text = text.map(|text| text.text.clone());
+        let text = self.spoken_if(text);
         self.end(End { outcome, text, refer: None, in_restore: false }, place, false);
     }
 

@@ -94,14 +94,14 @@ pub(super) fn again(says: &str) -> String {
 }
 
 /// "Wait 2 min after starting the engine."
-pub(super) fn wait(duration: &tree::Amount, since: Option<&str>, text: Option<&tree::Text>) -> String {
+pub(super) fn wait(duration: &tree::Amount, since: Option<&str>, text: Option<&str>) -> String {
     let mut says = format!("Wait {}", amount(duration));
     if let Some(since) = since {
         says.push_str(&format!(", counted from {since}"));
     }
     says.push('.');
     if let Some(text) = text {
-        says.push_str(&format!(" {}", text.text));
+        says.push_str(&format!(" {text}"));
     }
     says
 }

@@ -54,8 +54,8 @@ impl Turn<'_> {
         self.state.prompt = Prompt::Confirm(Confirm {
             node: self.state.at,
             doing,
-            says: says.to_owned(),
-            text: of.and_then(|work| work.text.clone()),
+            says: self.view().spoken(says),
+            text: self.view().spoken_if(of.and_then(|work| work.text.as_ref())),
             band,
             tools: tools.iter().filter_map(label).collect(),
             seconds: None,
@@ -71,7 +71,7 @@ impl Turn<'_> {
         self.state.prompt = Prompt::Confirm(Confirm {
             node: self.state.at,
             doing: Doing::Wait,
-            says: says.to_owned(),
+            says: self.view().spoken(says),
             text: None,
             band: None,
             tools: Vec::new(),
@@ -113,8 +113,8 @@ impl Turn<'_> {
             round: u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1),
             of,
             tool: measure.tool.and_then(|tool| self.card.tools.get(tool)).map(|tool| tool.label.clone()),
-            says: measure.says.clone(),
-            text: measure.text.clone(),
+            says: self.view().spoken(&measure.says),
+            text: self.view().spoken_if(measure.text.as_ref()),
             bands: self.bands_for(reading),
             cautions,
         });
@@ -151,7 +151,7 @@ impl Turn<'_> {
             node: self.state.at,
             question,
             name: known.name.clone(),
-            text: known.text.clone(),
+            text: self.view().spoken(&known.text),
             values: known.values.clone(),
             cautions,
         });

@@ -13,6 +13,7 @@ impl Turn<'_> {
             return;
         };
         let hazard = self.card.hazards.get(*hazard).map(|hazard| hazard.name.clone()).unwrap_or_default();
+        let text = self.view().spoken(text);
         self.state.shown.insert(at);
         let words = CautionWords { level: level.word(), hazard: hazard.clone(), text: text.clone() };
         if self.state.before.contains(&words) {
@@ -20,7 +21,7 @@ impl Turn<'_> {
         }
         self.state.before.push(words);
         let level = level.word().to_owned();
-        self.happened(Some(self.state.at), What::CautionShown(Caution { level, hazard, text: text.clone() }));
+        self.happened(Some(self.state.at), What::CautionShown(Caution { level, hazard, text }));
     }
 
     /// The block of these cautions ends; they go on only while their hazard lasts.

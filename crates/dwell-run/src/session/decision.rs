@@ -132,9 +132,11 @@ impl Turn<'_> {
 
     fn name_of(&self, test: &Test, says: &str) -> String {
         match test {
-            Test::Answer { question, .. } => {
-                self.card.questions.get(*question).map_or(says.to_owned(), |question| question.text.clone())
-            }
+            Test::Answer { question, .. } => self
+                .card
+                .questions
+                .get(*question)
+                .map_or(says.to_owned(), |question| self.view().spoken(&question.text)),
             Test::Guard { guard: Guard::State { slot, .. }, .. } => {
                 self.card.slots.get(*slot).map_or(says.to_owned(), |slot| slot.label.clone())
             }

@@ -59,7 +59,8 @@ impl Turn<'_> {
                 return Ok(true);
             }
             Act::Cause { item, text } => {
-                let cause = dwell_record::event::Cause { item: item.clone(), text: text.clone() };
+                let text = self.view().spoken_if(text.as_ref());
+                let cause = dwell_record::event::Cause { item: item.clone(), text };
                 self.happened(Some(self.state.at), What::Cause(cause));
             }
             Act::End(end) => self.end(end, frame),
@@ -130,8 +131,8 @@ impl Turn<'_> {
     }
 
     fn end(&mut self, end: &End, frame: usize) {
-        let what =
-            Ended { outcome: outcome_of(end.outcome), text: end.text.clone(), refer: end.refer.clone() };
+        let text = self.view().spoken_if(end.text.as_ref());
+        let what = Ended { outcome: outcome_of(end.outcome), text, refer: end.refer.clone() };
         self.happened(Some(self.state.at), What::Ended(what));
         let stopped = self.state.stopped;
         let Some(known) = self.state.frames.get_mut(frame) else { return };
