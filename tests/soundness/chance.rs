@@ -142,6 +142,7 @@ fn concerns(formula: &Formula, reading: usize, card: &Card) -> bool {
                 || card.readings[*of].formula.as_ref().is_some_and(|formula| concerns(formula, reading, card))
         }
         Formula::Fold(_, all) => all.contains(&reading),
+        Formula::Samples(_, of) => *of == reading,
         Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
             concerns(a, reading, card) || concerns(b, reading, card)
         }

@@ -218,15 +218,44 @@ pub struct Measure {
     pub times: u32,
     /// How the values become one.
     pub take: Fold,
-    /// The window in seconds, where there is one.
+    /// The window in seconds, where there is one; its end, counted from the beginning of the measurement.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub over: Option<Num>,
+    /// How it is sampled, where as many values are taken as come; none where there are exactly `times`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sampling: Option<Sampling>,
     /// What must hold for the readings to mean anything.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<Required>,
     /// What a value read from the vehicle must lie in to be believed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub expected: Option<Range>,
+}
+
+/// How a measurement is sampled: many values, one after another, of which some count.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Sampling {
+    /// Samples earlier than this do not count, in seconds since the measurement began.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<Num>,
+    /// The seconds between two samples.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub every: Option<Num>,
+    /// Each value is the mean of the samples of this many seconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub averaging: Option<Num>,
+    /// Whether it may end before its window does.
+    #[serde(default)]
+    pub at_most: bool,
+    /// It ends at the first moment at which this holds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub until: Option<Condition>,
+    /// The least number of values that must be given.
+    pub least: u32,
+    /// The least number of them that must count; 0 is no more than one.
+    #[serde(default)]
+    pub needed: u32,
 }
 
 /// A decision that counts for the result.
@@ -292,6 +321,28 @@ pub enum Test {
         reading: usize,
         /// The opposite is asked.
         not: bool,
+        /// How far apart they may lie, in base units; without it one step of the tool.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        within: Option<Num>,
+    },
+    /// The samples of the last measurement went up and down (`not`: did not).
+    Fluctuating {
+        /// The reading.
+        reading: usize,
+        /// The opposite is asked.
+        not: bool,
+        /// How far they must go each way and more, in base units; without it one step of the tool.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        within: Option<Num>,
+    },
+    /// At every moment of a sampled measurement, or at one at least, all this holds.
+    Moments {
+        /// The readings of that measurement, whose samples of one moment are looked at together.
+        readings: Vec<usize>,
+        /// At every moment; otherwise one is enough.
+        every: bool,
+        /// What must hold there.
+        condition: Box<Condition>,
     },
     /// An answer is one of these.
     Answer {

@@ -47,6 +47,8 @@ pub enum Formula {
     First(usize),
     /// Several readings made one.
     Fold(Fold, Vec<usize>),
+    /// The samples of one reading made one: those that counted in its last measurement.
+    Samples(Fold, usize),
     /// A sum.
     Plus(Box<Formula>, Box<Formula>),
     /// A difference.

@@ -5,14 +5,19 @@
 
 mod basis;
 mod clock;
+mod samples;
 mod test;
 mod value;
 mod work;
 
 pub use basis::{Basis, basis};
 pub use clock::Clocks;
+pub use samples::{
+    Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
+    least, sampled, spread, steady, taken,
+};
 pub use test::{Scene, branch_ways, choices, holds, judge_in, sides};
-pub use value::{Value, formula_value};
+pub use value::{Read, ReadSamples, Value, formula_value};
 pub use work::{Worked, work};
 
 use crate::vehicle::Guard;

@@ -1,7 +1,7 @@
 //! What a test was decided on: the value, the band in force and the band that decided, for the screen and the record.
 
+use super::Value;
 use super::test::{Lookup, Scene, choices, row_band, tight, uncertainty};
-use super::{Value, formula_value};
 use crate::graph::Test;
 use crate::limit::Formula;
 use dwell_quantity::{Band, Bound, Exact};
@@ -29,7 +29,7 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
         Test::Meets { value, limit, adjusting, at, .. } => {
             let known = scene.card.limits.get(*limit)?;
             let (band, written) = match at {
-                Some(at) => match row_band(known, &formula_value(at, scene.read), scene) {
+                Some(at) => match row_band(known, &scene.value(at), scene) {
                     Lookup::Band(band) => (band, None),
                     Lookup::Nowhere | Lookup::Unknown => return None,
                 },
@@ -39,7 +39,7 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
                 },
             };
             Some(Basis {
-                value: formula_value(value, scene.read),
+                value: scene.value(value),
                 limit: Some(*limit),
                 deciding: tight(&band, value, scene),
                 uncertainty: stated(value, scene).then(|| uncertainty(&band, value, scene.card)).flatten(),
@@ -51,12 +51,12 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
             let end = |end: &Option<(Formula, bool)>| match end {
                 None => Some(None),
                 Some((formula, closed)) => {
-                    let value = formula_value(formula, scene.read);
+                    let value = scene.value(formula);
                     value.exact().map(|value| Some(Bound { value: value.clone(), closed: *closed }))
                 }
             };
             let band = Band { low: end(low)?, high: end(high)? };
-            let value = formula_value(value, scene.read);
+            let value = scene.value(value);
             let written = Some(written.clone());
             Some(Basis { value, limit: None, deciding: band.clone(), band, written, uncertainty: None })
         }

@@ -1,5 +1,6 @@
 //! How tests, conditions and decisions come out.
 
+use super::samples::{Samples, at_moments, fluctuating, of_samples, sampling_limit, steady};
 use super::{States, Truth, Value, formula_value, guard_holds, guards_hold};
 use crate::card::Card;
 use crate::graph::{Condition, Side, Test, Way};
@@ -16,12 +17,19 @@ pub struct Scene<'a> {
     pub slots: &'a [States],
     /// A reading's latest value, or with `true` the one as found.
     pub read: &'a dyn Fn(usize, bool) -> Value,
-    /// Whether the last samples of a reading were steady.
-    pub steady: &'a dyn Fn(usize) -> Truth,
+    /// The samples that counted in the last measurement of a reading.
+    pub samples: &'a dyn Fn(usize) -> Samples,
     /// The possible answers to a question, as states of it; none where it was not asked.
     pub answer: &'a dyn Fn(usize) -> States,
     /// The last judging: its node and how its tests came out.
     pub judged: Option<(usize, &'a [Side])>,
+}
+
+impl Scene<'_> {
+    /// What a formula comes to here.
+    pub fn value(&self, formula: &Formula) -> Value {
+        formula_value(formula, self.read, self.samples)
+    }
 }
 
 /// The sides on which a test can come out; at the vehicle exactly one.
@@ -29,10 +37,10 @@ pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
     match test {
         Test::Meets { value, limit, adjusting, misses, at } => {
             let Some(limit) = scene.card.limits.get(*limit) else { return vec![Side::NoReading] };
-            let value_now = formula_value(value, scene.read);
+            let value_now = scene.value(value);
             let mut all = Vec::new();
             match at {
-                Some(at) => match row_band(limit, &formula_value(at, scene.read), scene) {
+                Some(at) => match row_band(limit, &scene.value(at), scene) {
                     Lookup::Band(band) => add(&mut all, placed(&value_now, &tight(&band, value, scene))),
                     Lookup::Nowhere => add(&mut all, vec![Side::NoReading]),
                     Lookup::Unknown => add(&mut all, vec![Side::In, Side::Low, Side::High, Side::NoReading]),
@@ -52,18 +60,18 @@ pub fn sides(test: &Test, scene: &Scene<'_>) -> Vec<Side> {
             if *misses { all.into_iter().map(opposite).collect() } else { all }
         }
         Test::Within { value, low, high, .. } => {
-            let value = formula_value(value, scene.read);
+            let value = scene.value(value);
             within(&value, low.as_ref(), high.as_ref(), scene)
         }
-        Test::Steady { reading, not } => match (scene.read)(*reading, false) {
-            Value::Missing => vec![Side::NoReading],
-            Value::Somewhere { or_missing: true, .. } => {
-                let mut all = from_truth((scene.steady)(*reading), *not);
-                all.push(Side::NoReading);
-                all
-            }
-            _ => from_truth((scene.steady)(*reading), *not),
-        },
+        Test::Steady { reading, not, within } => {
+            let limit = sampling_limit(scene.card, *reading, within.as_ref());
+            of_samples(*reading, *not, scene, &|values| steady(values, &limit))
+        }
+        Test::Fluctuating { reading, not, within } => {
+            let limit = sampling_limit(scene.card, *reading, within.as_ref());
+            of_samples(*reading, *not, scene, &|values| fluctuating(values, &limit))
+        }
+        Test::Moments { readings, every, condition } => at_moments(readings, *every, condition, scene),
         Test::Answer { question, values, not } => {
             let now = (scene.answer)(*question);
             let asked = States::these(values);
@@ -219,7 +227,7 @@ fn within(
 ) -> Vec<Side> {
     let end = |end: Option<&(Formula, bool)>| match end {
         None => Some(Ok(None)),
-        Some((formula, closed)) => match formula_value(formula, scene.read) {
+        Some((formula, closed)) => match scene.value(formula) {
             Value::Missing => None,
             known => Some(
                 known.exact().map(|value| Some(Bound { value: value.clone(), closed: *closed })).ok_or(()),

@@ -1,5 +1,6 @@
 //! What a formula can come to: one value, an interval, or nothing.
 
+use super::samples::{Samples, taken};
 use crate::limit::{Fold, Formula};
 use dwell_quantity::{Band, Bound, Exact};
 
@@ -48,27 +49,41 @@ impl Value {
     }
 }
 
-/// What a formula comes to. `read` gives a reading's latest value, or with `true` the one as found.
-pub fn formula_value(formula: &Formula, read: &dyn Fn(usize, bool) -> Value) -> Value {
+/// Gives a reading's latest value, or with `true` the one as found.
+pub type Read<'a> = &'a dyn Fn(usize, bool) -> Value;
+
+/// Gives the samples that counted in the last measurement of a reading.
+pub type ReadSamples<'a> = &'a dyn Fn(usize) -> Samples;
+
+/// What a formula comes to.
+pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>) -> Value {
     match formula {
         Formula::Value(number) => Value::point(number.0.clone()),
         Formula::Latest(reading) => read(*reading, false),
         Formula::First(reading) => read(*reading, true),
-        Formula::Plus(left, right) => both(left, right, read, |a, b| Some(plus(a, b))),
-        Formula::Minus(left, right) => both(left, right, read, |a, b| Some(plus(a, &negated(b)))),
-        Formula::Times(left, right) => both(left, right, read, |a, b| Some(times(a, b))),
-        Formula::Over(left, right) => both(left, right, read, over),
-        Formula::Fold(fold, readings) => folded(*fold, readings, read),
+        Formula::Plus(left, right) => both(left, right, (read, samples), |a, b| Some(plus(a, b))),
+        Formula::Minus(left, right) => both(left, right, (read, samples), |a, b| Some(plus(a, &negated(b)))),
+        Formula::Times(left, right) => both(left, right, (read, samples), |a, b| Some(times(a, b))),
+        Formula::Over(left, right) => both(left, right, (read, samples), over),
+        Formula::Fold(fold, readings) => {
+            let values: Vec<Value> = readings.iter().map(|reading| read(*reading, false)).collect();
+            folded(*fold, &values)
+        }
+        Formula::Samples(fold, reading) => match (samples(*reading), read(*reading, false)) {
+            (_, Value::Missing) => Value::Missing,
+            (Samples::Counted(values), _) => taken(*fold, &values),
+            (Samples::Unknown, _) => Value::unknown(),
+        },
     }
 }
 
 fn both(
     left: &Formula,
     right: &Formula,
-    read: &dyn Fn(usize, bool) -> Value,
+    (read, samples): (Read<'_>, ReadSamples<'_>),
     join: impl Fn(&Band, &Band) -> Option<Band>,
 ) -> Value {
-    let (left, right) = (formula_value(left, read), formula_value(right, read));
+    let (left, right) = (formula_value(left, read, samples), formula_value(right, read, samples));
     let joined = match (left.band(), right.band()) {
         (Some(a), Some(b)) => join(a, b),
         _ => return Value::Missing,
@@ -85,8 +100,8 @@ fn both(
     }
 }
 
-fn folded(fold: Fold, readings: &[usize], read: &dyn Fn(usize, bool) -> Value) -> Value {
-    let values: Vec<Value> = readings.iter().map(|reading| read(*reading, false)).collect();
+/// Several values made one.
+pub(super) fn folded(fold: Fold, values: &[Value]) -> Value {
     let exact: Option<Vec<&Exact>> = values.iter().map(Value::exact).collect();
     match exact.and_then(|values| fold_exact(fold, &values)) {
         Some(value) => Value::point(value),

@@ -153,7 +153,11 @@ impl<'a> Lowerer<'a> {
         let is_steady = values.iter().all(|value| value.text == "steady");
         let readings = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned();
         if let (true, Some(readings)) = (is_steady, readings) {
-            return self.here(&readings).into_iter().map(|reading| Test::Steady { reading, not }).collect();
+            return self
+                .here(&readings)
+                .into_iter()
+                .map(|reading| Test::Steady { reading, not, within: None })
+                .collect();
         }
         let found =
             names::look_up(self.model, self.file(), name, "an answer, a variant or an item", |thing| {

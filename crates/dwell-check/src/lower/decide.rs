@@ -394,6 +394,7 @@ pub(crate) fn readings_in(test: &Test) -> Vec<usize> {
             Formula::Value(_) => {}
             Formula::Latest(reading) | Formula::First(reading) => out.push(*reading),
             Formula::Fold(_, readings) => out.extend(readings),
+            Formula::Samples(_, reading) => out.push(*reading),
             Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
                 of(a, out);
                 of(b, out);
@@ -414,7 +415,11 @@ pub(crate) fn readings_in(test: &Test) -> Vec<usize> {
                 of(end, &mut out);
             }
         }
-        Test::Steady { reading, .. } => out.push(*reading),
+        Test::Steady { reading, .. } | Test::Fluctuating { reading, .. } => out.push(*reading),
+        Test::Moments { readings, condition, .. } => {
+            out.extend(readings);
+            out.extend(condition.tests.iter().flat_map(readings_in));
+        }
         Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => {}
     }
     out

@@ -78,6 +78,7 @@ impl<'a> Lowerer<'a> {
             times: manner.times,
             take: manner.take.unwrap_or(Fold::Last),
             over: manner.over,
+            sampling: None,
             needs: needs.iter().map(|(required, _, _)| required.clone()).collect(),
             expected: None,
         };
@@ -344,6 +345,7 @@ impl<'a> Lowerer<'a> {
             times: 1,
             take: Fold::Last,
             over: None,
+            sampling: None,
             needs: Vec::new(),
             expected: band.map(|band| Range::from(&band.band)),
         };

@@ -171,7 +171,8 @@ fn reading_in(test: &Test) -> Option<usize> {
     match test {
         Test::Meets { value: Formula::Latest(reading), .. }
         | Test::Within { value: Formula::Latest(reading), .. }
-        | Test::Steady { reading, .. } => Some(*reading),
+        | Test::Steady { reading, .. }
+        | Test::Fluctuating { reading, .. } => Some(*reading),
         _ => None,
     }
 }

@@ -6,9 +6,9 @@ use super::view::in_words;
 use crate::prompt::ReadingPrompt;
 use crate::refusal::Refusal;
 use dwell_card::graph::{Act, Measure, Way};
-use dwell_card::limit::{Fold, Formula};
-use dwell_card::meaning::{Value, formula_value};
-use dwell_quantity::{Band, Bound, Exact, from_base};
+use dwell_card::limit::Fold;
+use dwell_card::meaning::{Value, taken};
+use dwell_quantity::{Band, Bound, from_base};
 use dwell_record::What;
 use dwell_record::event::{Measured, ReadingName, Sampled};
 
@@ -52,9 +52,9 @@ impl Turn<'_> {
         reading: ReadingName,
         values: &[Taken],
     ) {
-        let value = combined(measure.take, values);
+        let samples: Vec<Value> = values.iter().map(|taken| taken.value.clone()).collect();
+        let value = taken(measure.take, &samples);
         let decimals = values.iter().map(|taken| taken.decimals).max().unwrap_or(prompt.decimals);
-        let steady = self.is_steady(prompt, measure, values);
         let known = self.card.readings.get(prompt.reading);
         let first = self.state.first.get(prompt.reading).is_some_and(Option::is_none);
         let what = Measured {
@@ -69,41 +69,13 @@ impl Turn<'_> {
             tool: prompt.tool.clone(),
         };
         self.happened(Some(self.state.at), What::Measured(Box::new(what)));
-        let stored = Some(Stored { value, decimals, steady });
+        let stored = Some(Stored { value, decimals, samples });
         if let (true, Some(place)) = (first, self.state.first.get_mut(prompt.reading)) {
             place.clone_from(&stored);
         }
         if let Some(place) = self.state.latest.get_mut(prompt.reading) {
             *place = stored;
         }
-    }
-
-    /// Steady: the values lie no farther apart than the tool can tell. One value is taken as steady, because whoever reads a
-    /// display waits until it stands still.
-    fn is_steady(&self, prompt: &ReadingPrompt, measure: &Measure, values: &[Taken]) -> bool {
-        if values.len() < 2 {
-            return true;
-        }
-        let Some(spread) = combined(Fold::Spread, values).exact().cloned() else { return false };
-        let tool = measure.tool.and_then(|tool| self.card.tools.get(tool));
-        let ability = tool.and_then(|tool| tool.measures.iter().find(|a| a.kind == prompt.kind.name()));
-        let step = ability.and_then(|ability| ability.resolution.as_ref()).map(|step| step.0.clone());
-        spread <= step.unwrap_or_else(Exact::zero)
-    }
-}
-
-/// Several values made one. A single one, and the last of several, may be an interval; nothing else is made of intervals.
-fn combined(fold: Fold, values: &[Taken]) -> Value {
-    match (fold, values) {
-        (Fold::Last, [.., last]) => last.value.clone(),
-        (Fold::Spread | Fold::Sum, _) | (_, [_, _, ..]) => {
-            let formula = Formula::Fold(fold, (0..values.len()).collect());
-            formula_value(&formula, &|place, _| {
-                values.get(place).map_or(Value::Missing, |taken| taken.value.clone())
-            })
-        }
-        (_, [one]) => one.value.clone(),
-        (_, []) => Value::Missing,
     }
 }
 

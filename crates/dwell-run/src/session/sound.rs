@@ -70,7 +70,9 @@ fn reading_cost(card: &Card, reading: usize, known: &mut Vec<Option<u64>>, depth
 fn formula_cost(card: &Card, formula: &Formula, known: &mut Vec<Option<u64>>, depth: usize) -> u64 {
     match formula {
         Formula::Value(_) => 1,
-        Formula::Latest(reading) | Formula::First(reading) => reading_cost(card, *reading, known, depth),
+        Formula::Latest(reading) | Formula::First(reading) | Formula::Samples(_, reading) => {
+            reading_cost(card, *reading, known, depth)
+        }
         Formula::Fold(_, readings) => readings
             .iter()
             .fold(1, |sum: u64, reading| sum.saturating_add(reading_cost(card, *reading, known, depth))),

@@ -14,8 +14,8 @@ pub(super) struct Stored {
     pub value: Value,
     /// The decimals that it is shown with.
     pub decimals: u32,
-    /// Whether its samples were steady.
-    pub steady: bool,
+    /// The samples that counted for it.
+    pub samples: Vec<Value>,
 }
 
 /// A value of a measurement that is not complete.

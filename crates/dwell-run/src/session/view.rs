@@ -3,7 +3,7 @@
 use super::state::{State, Stored};
 use dwell_card::Card;
 use dwell_card::limit::Reading;
-use dwell_card::meaning::{Scene, States, Truth, Value, formula_value};
+use dwell_card::meaning::{Samples, Scene, States, Value, formula_value};
 use dwell_quantity::{Kind, Lookup, Unit, band_shown, lookup, shown};
 
 /// What can be looked at.
@@ -21,7 +21,7 @@ impl View<'_> {
     /// Looks at the scene that tests are decided in.
     pub(super) fn scene<R>(&self, look: impl FnOnce(&Scene<'_>) -> R) -> R {
         let read = |reading, first| self.value(reading, first);
-        let steady = |reading| self.steady(reading);
+        let samples = |reading| self.samples(reading);
         let answer =
             |question: usize| self.state.answers.get(question).copied().unwrap_or_else(States::default);
         let scene = Scene {
@@ -29,7 +29,7 @@ impl View<'_> {
             chosen: self.chosen,
             slots: &self.state.slots,
             read: &read,
-            steady: &steady,
+            samples: &samples,
             answer: &answer,
             judged: self.state.judged.as_ref().map(|(node, sides)| (*node, sides.as_slice())),
         };
@@ -39,7 +39,10 @@ impl View<'_> {
     /// The latest value of a reading, or with `first` the one as found; a computed one from those that it is made of.
     pub(super) fn value(&self, reading: usize, first: bool) -> Value {
         match self.card.readings.get(reading).and_then(|reading| reading.formula.as_ref()) {
-            Some(formula) => formula_value(formula, &|part, as_found| self.value(part, first || as_found)),
+            Some(formula) => {
+                let read = |part, as_found| self.value(part, first || as_found);
+                formula_value(formula, &read, &|part| self.samples(part))
+            }
             None => self.stored(reading, first).map_or(Value::Missing, |stored| stored.value.clone()),
         }
     }
@@ -50,12 +53,9 @@ impl View<'_> {
         all.get(reading).and_then(Option::as_ref)
     }
 
-    /// Whether the samples of a reading were steady; one that is computed is as steady as what it is made of was found.
-    fn steady(&self, reading: usize) -> Truth {
-        match self.stored(reading, false) {
-            Some(Stored { steady: false, .. }) => Truth::No,
-            _ => Truth::Yes,
-        }
+    /// The samples that counted for the latest value of a reading.
+    fn samples(&self, reading: usize) -> Samples {
+        Samples::Counted(self.stored(reading, false).map(|stored| stored.samples.clone()).unwrap_or_default())
     }
 
     /// The decimals that a reading is shown with.

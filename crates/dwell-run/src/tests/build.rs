@@ -150,6 +150,7 @@ impl Build {
             times,
             take,
             over: None,
+            sampling: None,
             needs: Vec::new(),
             expected: None,
         }))

@@ -6,9 +6,9 @@ use super::{Effects, Fault, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
 use crate::flow::state::State;
 use crate::lower::Lowered;
-use dwell_card::graph::{Act, Condition, Judge, Side, Test, Way, Work};
+use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Scene, States, Truth, Value, branch_ways, formula_value, judge_in, sides, work};
+use dwell_card::meaning::{Samples, Scene, States, Value, branch_ways, formula_value, judge_in, sides, work};
 use dwell_card::vehicle::{Guard, Move};
 use dwell_quantity::{Band, Bound};
 
@@ -46,14 +46,14 @@ fn outcomes(
 /// The sides that a test can come out on in a state.
 fn possible(lowered: &Lowered, chosen: &[usize], test: &Test, state: &State) -> Vec<Side> {
     let read = |reading: usize, first: bool| value_of(lowered, state, reading, first);
-    let steady = |reading: usize| steady(lowered, reading);
+    let samples = |_| Samples::Unknown;
     let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
     let scene = Scene {
         card: &lowered.card,
         chosen,
         slots: &state.slots,
         read: &read,
-        steady: &steady,
+        samples: &samples,
         answer: &answer,
         judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
     };
@@ -63,7 +63,8 @@ fn possible(lowered: &Lowered, chosen: &[usize], test: &Test, state: &State) -> 
 /// What is known of a reading; a computed one follows what it is computed from.
 fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
     if let Some(formula) = lowered.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
-        return formula_value(formula, &|reading, first| value_of(lowered, state, reading, first));
+        let read = |reading, first| value_of(lowered, state, reading, first);
+        return formula_value(formula, &read, &|_| Samples::Unknown);
     }
     match state.readings.get(reading) {
         // What was found first may have had a value although there is none now, and the other way round.
@@ -71,14 +72,6 @@ fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Va
         Some(Value::Missing) | None => Value::Missing,
         Some(value) => value.clone(),
     }
-}
-
-/// One value alone is taken as steady; of several it is not known.
-fn steady(lowered: &Lowered, reading: usize) -> Truth {
-    let several = lowered.card.nodes.iter().any(|node| {
-        matches!(&node.act, Act::Measure(measure) if measure.times > 1 && measure.readings.contains(&reading))
-    });
-    if several { Truth::Maybe } else { Truth::Yes }
 }
 
 /// The state in which a test comes out on this side; nothing where it cannot.
@@ -159,11 +152,7 @@ pub(super) fn judged(
     state: &State,
     out: &mut Effects,
 ) {
-    for test in &judge.condition.tests {
-        if let Test::Meets { limit, .. } = test {
-            uncovered(lowered, chosen, *limit, out);
-        }
-    }
+    limits_cover(lowered, chosen, &judge.condition, out);
     for reading in state.moved.iter().filter(|reading| looks_at_latest(judge, **reading, lowered)) {
         out.faults.push(Fault::NoRecheck { reading: *reading });
     }
@@ -194,7 +183,11 @@ pub(super) fn judged(
 
 /// Whether a judging looks at the latest value of a reading, directly or through formulas; the one as found stays as it was.
 fn looks_at_latest(judge: &Judge, reading: usize, lowered: &Lowered) -> bool {
-    judge.condition.tests.iter().any(|test| match test {
+    judge.condition.tests.iter().any(|test| test_looks_at_latest(test, reading, lowered))
+}
+
+fn test_looks_at_latest(test: &Test, reading: usize, lowered: &Lowered) -> bool {
+    match test {
         Test::Meets { value, at, .. } => {
             has_latest(value, reading, lowered)
                 || at.as_ref().is_some_and(|at| has_latest(at, reading, lowered))
@@ -204,9 +197,13 @@ fn looks_at_latest(judge: &Judge, reading: usize, lowered: &Lowered) -> bool {
             has_latest(value, reading, lowered)
                 || ends.into_iter().any(|(end, _)| has_latest(end, reading, lowered))
         }
-        Test::Steady { reading: of, .. } => *of == reading,
+        Test::Steady { reading: of, .. } | Test::Fluctuating { reading: of, .. } => *of == reading,
+        Test::Moments { readings, condition, .. } => {
+            readings.contains(&reading)
+                || condition.tests.iter().any(|test| test_looks_at_latest(test, reading, lowered))
+        }
         Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => false,
-    })
+    }
 }
 
 fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -> bool {
@@ -218,8 +215,20 @@ fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -> bool {
         Formula::Value(_) | Formula::First(_) => false,
         Formula::Latest(of) => latest(of),
         Formula::Fold(_, all) => all.iter().any(latest),
+        Formula::Samples(_, of) => latest(of),
         Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
             has_latest(a, reading, lowered) || has_latest(b, reading, lowered)
+        }
+    }
+}
+
+/// Notes each limit of a condition that has no value for this variant.
+pub(super) fn limits_cover(lowered: &Lowered, chosen: &[usize], condition: &Condition, out: &mut Effects) {
+    for test in &condition.tests {
+        match test {
+            Test::Meets { limit, .. } => uncovered(lowered, chosen, *limit, out),
+            Test::Moments { condition, .. } => limits_cover(lowered, chosen, condition, out),
+            _ => {}
         }
     }
 }

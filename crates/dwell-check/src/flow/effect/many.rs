@@ -97,7 +97,8 @@ fn name<'a>(test: &Test, card: &'a Card) -> Option<&'a str> {
     match test {
         Test::Meets { value: Formula::Latest(reading), .. }
         | Test::Within { value: Formula::Latest(reading), .. }
-        | Test::Steady { reading, .. } => card.readings.get(*reading).map(|known| known.name.as_str()),
+        | Test::Steady { reading, .. }
+        | Test::Fluctuating { reading, .. } => card.readings.get(*reading).map(|known| known.name.as_str()),
         _ => None,
     }
 }
