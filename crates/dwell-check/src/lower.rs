@@ -50,6 +50,8 @@ pub struct Lowered {
     pub hazard_of_state: HashMap<(usize, usize, usize), Place>,
     /// What a performed frame must have brought about when it ends passed.
     pub ensures: HashMap<usize, (Required, Place, String)>,
+    /// Where a frame says that it leaves a slot in a state: frame, slot.
+    pub left_at: HashMap<(usize, usize), Place>,
     /// For each frame the text that performs it.
     pub frame_places: Vec<Place>,
     /// For each slot the model's item.
@@ -171,6 +173,7 @@ impl<'a> Lowerer<'a> {
                 hazard_of_node: HashMap::new(),
                 hazard_of_state: HashMap::new(),
                 ensures: HashMap::new(),
+                left_at: HashMap::new(),
                 frame_places: Vec::new(),
                 slot_items: Vec::new(),
                 verbs: Vec::new(),

@@ -18,7 +18,7 @@ rules! {
     kind_mismatch one_sided_band band_reversed adjust_outside_check variant_uncovered not_adjustable
     tool_cannot_measure tool_out_of_range tool_not_connected
     unreachable endless out_unhandled no_way_out no_recheck
-    need_not_met wrong_state kept_broken not_restored single_use_refitted
+    need_not_met wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     caution_missing caution_late caution_too_weak
 }
 
@@ -33,6 +33,7 @@ mod endless;
 mod import_cycle;
 mod kept_broken;
 mod kind_mismatch;
+mod leaves_untrue;
 mod look_alike_character;
 mod need_not_met;
 mod no_recheck;

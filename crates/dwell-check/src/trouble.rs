@@ -114,6 +114,14 @@ pub enum Trouble {
         verb: Option<String>,
         witness: Option<Witness>,
     },
+    /// A procedure says that it leaves a state, and can pass without.
+    LeavesUntrue {
+        place: Place,
+        state: String,
+        now: String,
+        changed: Option<Place>,
+        witness: Option<Witness>,
+    },
     /// The last measurement does not follow the last action that can move the quantity.
     NoRecheck { place: Place, reading: String, measured: Place, action: String, witness: Option<Witness> },
     /// An adjustment that cannot be brought in has no other end.
@@ -145,6 +153,7 @@ impl Trouble {
             | Trouble::SingleUseRefitted { witness, .. }
             | Trouble::KeptBroken { witness, .. }
             | Trouble::NotRestored { witness, .. }
+            | Trouble::LeavesUntrue { witness, .. }
             | Trouble::NoRecheck { witness, .. }
             | Trouble::ToolNotConnected { witness, .. }
             | Trouble::Exposed { witness, .. }

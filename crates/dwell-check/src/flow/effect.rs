@@ -31,6 +31,8 @@ pub(super) enum Fault {
     CalledUnready { required: Required, says: String },
     /// A procedure that should have brought a state about did not.
     NotEnsured { frame: usize },
+    /// A procedure ends passed, and a state that it says it leaves may not be.
+    NotLeft { frame: usize, slot: usize },
     /// A verb that does not start from here.
     Wrong { slot: usize },
     /// A `keep` is broken.
@@ -359,10 +361,22 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
                 out.faults.push(Fault::NoRecheck { reading: *reading });
             }
         }
-        if let Some((required, _, _)) = lowered.ensures.get(&frame)
+        let ensured = lowered.ensures.get(&frame).map(|(required, _, _)| required);
+        if let Some(required) = ensured
             && !state.slot(required.slot).within(States::these(&required.states))
         {
             out.faults.push(Fault::NotEnsured { frame });
+        }
+        let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
+        for (slot, _) in leaves {
+            // A state that `leaves` names more than once is one of several.
+            let all = leaves.iter().filter(|(other, _)| other == slot);
+            let said = all.fold(States::default(), |all, (_, state)| all.or(States::only(*state)));
+            let told = ensured.is_some_and(|required| required.slot == *slot);
+            let fault = Fault::NotLeft { frame, slot: *slot };
+            if !told && !state.slot(*slot).within(said) && !out.faults.contains(&fault) {
+                out.faults.push(fault);
+            }
         }
     }
     after.open.retain(|judge| frame_of(lowered, *judge) != frame);

@@ -132,6 +132,17 @@ impl Said<'_> {
                     witness: witness(),
                 }
             }
+            Fault::NotLeft { frame, slot } => Trouble::LeavesUntrue {
+                place: lowered.left_at.get(&(frame, slot)).copied().unwrap_or(place),
+                state: self.left_words(frame, slot),
+                now: lowered.card.slots.get(slot).map_or_else(String::new, |known| {
+                    let now = self.trail.state().slot(slot).iter();
+                    let names = now.filter_map(|state| known.states.get(state));
+                    names.map(|state| state.replace('-', " ")).collect::<Vec<_>>().join(" or ")
+                }),
+                changed: self.changed(slot),
+                witness: witness(),
+            },
             Fault::Wrong { slot } => self.wrong(slot),
             Fault::Kept { keep, slot } => Trouble::KeptBroken {
                 place,
@@ -194,6 +205,13 @@ impl Said<'_> {
             }
             None => String::new(),
         }
+    }
+
+    /// What a procedure says it leaves, in words.
+    fn left_words(&self, frame: usize, slot: usize) -> String {
+        let leaves = self.lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice());
+        let state = leaves.unwrap_or_default().iter().find(|(left, _)| *left == slot);
+        self.state_words(slot, state.map_or(0, |(_, state)| *state))
     }
 
     fn frame_place(&self) -> Place {

@@ -290,6 +290,7 @@ impl<'a> Lowerer<'a> {
                     if let Some(frame) = self.out.card.frames.get_mut(index) {
                         frame.leaves.push((slot, known.state));
                     }
+                    self.out.left_at.insert((index, slot), place);
                 }
             }
         }
