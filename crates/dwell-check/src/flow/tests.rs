@@ -4,6 +4,7 @@ mod cautions;
 mod debts;
 mod joins;
 mod lasting;
+mod places;
 mod things;
 
 use crate::check::check;

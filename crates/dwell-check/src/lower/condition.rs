@@ -65,7 +65,9 @@ impl<'a> Lowerer<'a> {
                     }
                 }
             }
-            TestKind::Is { name, not, values } => out.extend(self.is_test(name, *not, values)),
+            TestKind::Is { name, at, not, values } => {
+                out.extend(self.is_test(name, at.as_ref(), *not, values));
+            }
         }
     }
 
@@ -142,9 +144,16 @@ impl<'a> Lowerer<'a> {
     }
 
     /// `X is Y`: an answer, a reading that is steady, a variant, a place in hand, a state.
-    fn is_test(&mut self, name: &tree::Name, not: bool, values: &[tree::Name]) -> Vec<Test> {
+    fn is_test(
+        &mut self,
+        name: &tree::Name,
+        at: Option<&tree::Name>,
+        not: bool,
+        values: &[tree::Name],
+    ) -> Vec<Test> {
         let question = self.frames.last().and_then(|frame| frame.questions.get(&name.text)).copied();
         if let Some(question) = question {
+            self.no_place(at, "an answer");
             let known =
                 self.out.card.questions.get(question).map(|known| known.values.clone()).unwrap_or_default();
             let values = self.among(values, &known, "an answer to this question");
@@ -153,11 +162,11 @@ impl<'a> Lowerer<'a> {
         let is_steady = values.iter().all(|value| value.text == "steady");
         let readings = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned();
         if let (true, Some(readings)) = (is_steady, readings) {
-            return self
-                .here(&readings)
-                .into_iter()
-                .map(|reading| Test::Steady { reading, not, within: None })
-                .collect();
+            let readings = match at {
+                Some(at) => self.reading_there(&readings, at).into_iter().collect(),
+                None => self.here(&readings),
+            };
+            return readings.into_iter().map(|reading| Test::Steady { reading, not, within: None }).collect();
         }
         let found =
             names::look_up(self.model, self.file(), name, "an answer, a variant or an item", |thing| {
@@ -165,6 +174,7 @@ impl<'a> Lowerer<'a> {
             });
         match found {
             Ok(Thing::Variant(variant)) => {
+                self.no_place(at, "a variant");
                 let axis = self.axis(variant);
                 let all =
                     self.model.variants.get(variant).map(|known| known.values.clone()).unwrap_or_default();
@@ -178,6 +188,7 @@ impl<'a> Lowerer<'a> {
                 vec![Test::Guard { guard: Guard::Variant { axis, values }, not }]
             }
             Ok(Thing::Positions(set)) => {
+                self.no_place(at, "a set of positions");
                 let all = self.model.positions.get(set).map(|known| known.values.clone()).unwrap_or_default();
                 let places = self.among(values, &all, "one of these places");
                 let bound = self
@@ -199,7 +210,7 @@ impl<'a> Lowerer<'a> {
                     written,
                 }]
             }
-            Ok(Thing::Item(item) | Thing::Tool(item)) => self.state_test(item, name, not, values),
+            Ok(Thing::Item(item) | Thing::Tool(item)) => self.state_test(item, name, at, not, values),
             Ok(_) => Vec::new(),
             Err(trouble) => {
                 self.troubles.push(trouble);
@@ -208,12 +219,27 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    fn state_test(&mut self, item: usize, name: &tree::Name, not: bool, values: &[tree::Name]) -> Vec<Test> {
+    /// `at left` after something that has no places.
+    fn no_place(&mut self, at: Option<&tree::Name>, what: &str) {
+        if let Some(at) = at {
+            let place = self.place(at.span);
+            self.cannot(place, format!("{what} has no places"), format!("take `at {}` away", at.text));
+        }
+    }
+
+    fn state_test(
+        &mut self,
+        item: usize,
+        name: &tree::Name,
+        at: Option<&tree::Name>,
+        not: bool,
+        values: &[tree::Name],
+    ) -> Vec<Test> {
         let mut states: Vec<StateRef> = Vec::new();
         for value in values {
             let asked = tree::StateOf {
                 item: name.clone(),
-                at: None,
+                at: at.cloned(),
                 state: value.clone(),
                 span: name.span.to(value.span),
             };
@@ -223,7 +249,7 @@ impl<'a> Lowerer<'a> {
         let place = self.place(name.span);
         let same: Vec<usize> =
             states.iter().filter(|state| state.handling == first.handling).map(|state| state.state).collect();
-        let places = self.places_of(item, None, place, true);
+        let places = self.places_of(item, first.at, place, true);
         places
             .into_iter()
             .filter_map(|at| self.slot(item, at, first.handling))
@@ -251,6 +277,20 @@ impl<'a> Lowerer<'a> {
         places
     }
 
+    /// The reading of a row at the place of that name.
+    fn reading_there(&mut self, all: &[usize], at: &tree::Name) -> Option<usize> {
+        let known: Vec<(usize, String)> = all
+            .iter()
+            .filter_map(|reading| {
+                let known = self.out.card.readings.get(*reading)?;
+                Some((*reading, known.at.clone()?))
+            })
+            .collect();
+        let places: Vec<String> = known.iter().map(|(_, place)| place.clone()).collect();
+        let found = self.among(std::slice::from_ref(at), &places, "a place of this reading");
+        found.first().and_then(|place| known.get(*place)).map(|(reading, _)| *reading)
+    }
+
     /// A formula, in base units.
     pub(super) fn expression(&mut self, expr: &Expr) -> Option<Typed> {
         match expr {
@@ -273,16 +313,7 @@ impl<'a> Lowerer<'a> {
             Expr::At(inner, at) => {
                 let Expr::Name(name) = inner.as_ref() else { return self.expression(inner) };
                 let all = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned()?;
-                let found = all.iter().copied().find(|reading| {
-                    self.out
-                        .card
-                        .readings
-                        .get(*reading)
-                        .is_some_and(|known| known.at.as_deref() == Some(&at.text))
-                });
-                if found.is_none() {
-                    self.among(std::slice::from_ref(at), &[], "a place of this reading");
-                }
+                let found = self.reading_there(&all, at);
                 found.map(|reading| (Formula::Latest(reading), self.reading_quantity.get(reading).copied()))
             }
             Expr::First(name) => {

@@ -74,16 +74,29 @@ fn test<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Test> {
         let kind = match (relation, what) {
             (Relation::Meets { misses, spec, at }, what) => TestKind::Meets { what, misses, spec, at },
             (Relation::Band(band), what) => TestKind::Band { what, band },
-            (Relation::Is { not, values }, Expr::Name(name)) => TestKind::Is { name, not, values },
-            (Relation::Is { not, values }, other) => {
-                emitter.emit(Mistake::said(extra.span(), Saying::FormulaIs));
-                let name = Name { text: String::new(), span: other.span() };
-                TestKind::Is { name, not, values }
-            }
+            (Relation::Is { not, values }, what) => match named(what) {
+                Ok((name, at)) => TestKind::Is { name, at, not, values },
+                Err(span) => {
+                    emitter.emit(Mistake::said(extra.span(), Saying::FormulaIs));
+                    TestKind::Is { name: Name { text: String::new(), span }, at: None, not, values }
+                }
+            },
         };
         Test { kind, span: span_of(extra.slice()) }
     });
     roomy(test.boxed())
+}
+
+/// What `is` asks about: a name, or a name at one place; of anything else where it stands.
+fn named(what: Expr) -> Result<(Name, Option<Name>), Span> {
+    match what {
+        Expr::Name(name) => Ok((name, None)),
+        Expr::At(inner, at) => match *inner {
+            Expr::Name(name) => Ok((name, Some(at))),
+            other => Err(other.span().to(at.span)),
+        },
+        other => Err(other.span()),
+    }
 }
 
 /// `within 0 ± 12 V`, `at least 85 °C`, `exactly 5`; the band is left where the formulas of two tests would meet.
