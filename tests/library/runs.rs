@@ -126,7 +126,7 @@ fn readings_are_reported_as_found_and_as_left() {
     let (session, _) = run("pressure-test", "cooling/readings/pressure-test-adjusted.csv");
     assert_eq!(
         found_and_left(&session.report(), "drop"),
-        ["14 kPa | at most 6 kPa | HIGH by 8 kPa", "2 kPa | at most 3 kPa | in band"]
+        ["14.0 kPa | at most 6 kPa | HIGH by 8.0 kPa", "2.0 kPa | at most 3 kPa | in band"]
     );
 
     // By hand: (5.2 + 5.1 + 5.3) / 3 = 5.2 and 5.2 - 3.0 = 2.2; (2.1 + 2.2 + 2.1) / 3 = 2.13, and the bar shows tenths.

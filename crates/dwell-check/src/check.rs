@@ -13,7 +13,7 @@ use crate::lower::{cases, lower};
 use crate::model::Model;
 use crate::program::{Program, Sources};
 use crate::trouble::Trouble;
-use crate::{flow, resolve, rules};
+use crate::{flow, limits, resolve, rules};
 use dwell_card::Card;
 use reach::Reach;
 use std::collections::HashSet;
@@ -72,6 +72,7 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
     let mut troubles = Vec::new();
     let program = Program::load(roots, sources, &mut troubles);
     let model = resolve::resolve(&program, &mut troubles);
+    limits::declared(&model, &mut troubles);
     let waivers = waiver::all(&program, &mut troubles);
     let reach = Reach::of(&program, &model);
     let mut procedures = Vec::new();
@@ -92,7 +93,7 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
     }
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
-    shadow::leave_out(&mut troubles);
+    shadow::leave_out(&program, &mut troubles);
     let findings = rules::findings(&Facts { program: &program, model: &model, troubles: &troubles });
     let (findings, waived) = waiver::apart(ordered(findings), &waivers);
     for compiled in &mut procedures {
@@ -121,6 +122,7 @@ fn walked(
     if reach.has_hole(procedure, troubles) {
         return None;
     }
+    limits::judged(model, &lowered, troubles);
     flow::analyse(&lowered, troubles);
     cases(program, model, procedure, &lowered, of_cases);
     Some((lowered.card, lowered.places))

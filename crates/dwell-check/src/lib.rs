@@ -6,6 +6,7 @@ pub mod check;
 mod facts;
 pub mod finding;
 pub mod flow;
+mod limits;
 pub mod lower;
 pub mod model;
 pub mod names;

@@ -64,6 +64,8 @@ pub struct Lowered {
     pub limit_specs: HashMap<usize, usize>,
     /// The counting nodes of the loops that go back to a step.
     pub loops: Vec<usize>,
+    /// For each reading its quantity.
+    pub quantities: Vec<QuantityRef>,
     /// For each reading the band that its quantity never leaves.
     pub spans: Vec<dwell_quantity::Band>,
 }
@@ -180,6 +182,7 @@ impl<'a> Lowerer<'a> {
                 partners: HashMap::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),
+                quantities: Vec::new(),
                 spans: Vec::new(),
             },
             loose: Vec::new(),
@@ -277,6 +280,7 @@ impl<'a> Lowerer<'a> {
                 }
             }
         }
+        self.out.quantities = self.reading_quantity.clone();
         self.out.spans = self.reading_quantity.iter().map(|quantity| self.span_of(*quantity)).collect();
         for (reading, span) in self.out.card.readings.iter_mut().zip(&self.out.spans) {
             reading.possible = (*span != dwell_quantity::Band::all()).then(|| Range::from(span));

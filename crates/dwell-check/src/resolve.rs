@@ -27,7 +27,9 @@ use crate::trouble::Trouble;
 
 pub use amount::amount;
 pub use band::band;
+pub(crate) use compare::together;
 pub use known::{quantity, state, when};
+pub(crate) use known::{told, value_of};
 
 /// A declaration: the file it stands in, what it declares, and its place in the model.
 #[derive(Clone, Copy)]

@@ -15,25 +15,32 @@ macro_rules! rules {
 rules! {
     syntax look_alike_character bad_number unit_missing unit_unknown unit_ambiguous
     not_found declared_twice import_cycle not_executable
-    kind_mismatch one_sided_band band_reversed adjust_outside_check variant_uncovered not_adjustable
-    tool_cannot_measure tool_out_of_range tool_not_connected
+    kind_mismatch one_sided_band bare_nominal side_missing impossible_value
+    band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice
+    variant_uncovered variant_overlap variant_unknown not_adjustable
+    tool_cannot_measure tool_out_of_range tool_too_coarse tool_not_connected
     unreachable endless out_unhandled no_way_out no_recheck
     need_not_met wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     caution_missing caution_late caution_too_weak
 }
 
+mod adjust_equals_check;
 mod adjust_outside_check;
 mod bad_number;
+mod band_empty;
 mod band_reversed;
+mod bare_nominal;
 mod caution_late;
 mod caution_missing;
 mod caution_too_weak;
 mod declared_twice;
 mod endless;
 mod import_cycle;
+mod impossible_value;
 mod kept_broken;
 mod kind_mismatch;
 mod leaves_untrue;
+mod limit_stated_twice;
 mod look_alike_character;
 mod need_not_met;
 mod no_recheck;
@@ -44,16 +51,20 @@ mod not_found;
 mod not_restored;
 mod one_sided_band;
 mod out_unhandled;
+mod side_missing;
 mod single_use_refitted;
 mod syntax;
 mod tool_cannot_measure;
 mod tool_not_connected;
 mod tool_out_of_range;
+mod tool_too_coarse;
 mod unit_ambiguous;
 mod unit_missing;
 mod unit_unknown;
 mod unreachable;
+mod variant_overlap;
 mod variant_uncovered;
+mod variant_unknown;
 mod wrong_state;
 
 /// The name of the rule for what cannot be read at all.

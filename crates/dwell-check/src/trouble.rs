@@ -42,6 +42,29 @@ pub enum Trouble {
         check_written: String,
         by: String,
     },
+    /// A limit or target that the quantity can never be at; `can` says what it can be, `declared` where that is declared.
+    ImpossibleValue { place: Place, value: String, quantity: String, can: String, declared: Option<Place> },
+    /// A band in which nothing passes: as written, why, and the reading whose tool takes all the room, if one does.
+    BandEmpty { place: Place, band: String, why: String, guarded: Option<Place> },
+    /// A band to set to that reaches to an end of the one to check against; `whole` where the two are the same.
+    AdjustEqualsCheck { place: Place, check: Place, end: String, whole: bool },
+    /// A lone number for a limit.
+    BareNominal { place: Place, shown: String, counted: bool },
+    /// A lone number for a limit of something that has limits on one side only.
+    SideMissing { place: Place, shown: String, quantity: String, at_least: bool, declared: Option<Place> },
+    /// Two different bands for the same: both places, both as written.
+    LimitStatedTwice { place: Place, first: Place, spec: String, band: String, other: String },
+    /// Two different bands whose conditions can both hold; `both` says when, or is empty.
+    VariantOverlap { place: Place, first: Place, spec: String, band: String, other: String, both: String },
+    /// A value that the variant has not got.
+    VariantUnknown {
+        place: Place,
+        value: String,
+        variant: String,
+        values: Vec<String>,
+        near: Vec<String>,
+        declared: Place,
+    },
     /// No value for a variant: the spec, where it is used, the variant in words.
     VariantUncovered { place: Place, spec: String, used: Option<Place>, variants: Vec<(String, String)> },
     /// Something declared not adjustable is adjusted.
@@ -57,6 +80,17 @@ pub enum Trouble {
         range: String,
         band: String,
         band_place: Place,
+    },
+    /// The tool is too coarse for the band: what its accuracy is, or with `by_steps` its smallest step, and what is wanted.
+    ToolTooCoarse {
+        place: Place,
+        tool: String,
+        tool_place: Place,
+        band: String,
+        band_place: Place,
+        is: String,
+        wanted: String,
+        by_steps: bool,
     },
     // ---- cautions without the flow
     /// A lower signal word than the hazard's.

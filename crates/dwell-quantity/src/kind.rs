@@ -4,6 +4,7 @@
 //! a quotient has, stand beside it.
 
 mod confused;
+mod possible;
 mod product;
 mod table;
 

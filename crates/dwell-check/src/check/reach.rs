@@ -141,6 +141,9 @@ fn hole(trouble: &Trouble) -> Option<Place> {
         | Trouble::BadNumber { place, .. }
         | Trouble::OneSided { place, .. }
         | Trouble::BandReversed { place, .. }
+        | Trouble::BareNominal { place, .. }
+        | Trouble::SideMissing { place, .. }
+        | Trouble::VariantUnknown { place, .. }
         | Trouble::VariantUncovered { place, .. } => Some(*place),
         Trouble::SingleUseRefitted { place, off: None, .. } => Some(*place),
         _ => None,

@@ -176,9 +176,13 @@ impl<'a> Lowerer<'a> {
             Ok(Thing::Variant(variant)) => {
                 self.no_place(at, "a variant");
                 let axis = self.axis(variant);
-                let all =
-                    self.model.variants.get(variant).map(|known| known.values.clone()).unwrap_or_default();
-                let places = self.among(values, &all, "a value of this variant");
+                let Some(known) = self.model.variants.get(variant) else { return Vec::new() };
+                let all = &known.values;
+                let file = self.file();
+                let places: Vec<usize> = values
+                    .iter()
+                    .filter_map(|value| resolve::told(resolve::value_of(file, known, value), self.troubles))
+                    .collect();
                 let here = self.out.card.axes.get(axis).map(|axis| axis.values.clone()).unwrap_or_default();
                 let values = places
                     .iter()

@@ -62,19 +62,10 @@ impl<'a> Lowerer<'a> {
             Err(trouble) => return self.troubles.push(trouble),
         };
         let Some(declared) = self.model.variants.get(variant) else { return };
-        let mut values = Vec::new();
-        for value in &choice.values {
-            match declared.values.iter().position(|known| *known == value.text) {
-                Some(place) => values.push(place),
-                None => self.troubles.push(Trouble::NotFound {
-                    place: Place { file, span: value.span },
-                    name: value.text.clone(),
-                    what: "a value of this variant",
-                    near: declared.values.clone(),
-                    elsewhere: None,
-                }),
-            }
-        }
+        let values = choice.values.iter();
+        let values =
+            values.filter_map(|value| resolve::told(resolve::value_of(file, declared, value), self.troubles));
+        let values = values.collect();
         self.applies.push((variant, values));
     }
 

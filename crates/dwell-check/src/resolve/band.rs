@@ -8,6 +8,7 @@ use dwell_syntax::tree::{self, BandForm};
 
 use self::one_ended::Side;
 use super::amount::Wanted;
+use crate::limits;
 use crate::model::{Model, QuantityRef, ResolvedBand};
 use crate::trouble::Trouble;
 
@@ -24,7 +25,10 @@ pub fn band(
     quantity: QuantityRef,
     troubles: &mut Vec<Trouble>,
 ) -> Option<ResolvedBand> {
-    reader(model, file, quantity, None)?.whole(band, troubles)
+    let limit = reader(model, file, quantity, None)?.whole(band, troubles)?;
+    limits::impossible(model, quantity, &limit, troubles);
+    limits::single_point(model.kind(quantity)?, &limit, troubles);
+    Some(limit)
 }
 
 /// As [`band`], where a lone number stands for itself and one side is enough: a key of a table, a span that is never
@@ -62,7 +66,8 @@ fn reader<'a>(
     });
     let label = label.unwrap_or_else(|| model.quantity_name(quantity));
     let wanted = Wanted { file, kind, label, declared: declared.map(|quantity| quantity.place) };
-    Some(Reader { wanted, lone: false, signed: kind.signed() && !one_signed })
+    let side = declared.and_then(|quantity| quantity.side);
+    Some(Reader { wanted, lone: false, signed: kind.signed() && !one_signed, side })
 }
 
 /// Reads bands of one quantity.
@@ -72,6 +77,8 @@ struct Reader<'a> {
     lone: bool,
     /// Whether one-sided limits may let the wrong sign through.
     signed: bool,
+    /// The side that its limits are on, where it is declared: `true` for at least.
+    side: Option<bool>,
 }
 
 /// A band, its unit, its text and the most decimals typed.
@@ -101,7 +108,7 @@ impl Reader<'_> {
             Some(target) => self.amount(target, unit, troubles).map(|(_, value)| Some(value)),
         };
         if let Some(second) = &written.second {
-            let reader = Reader { wanted: self.wanted, lone: true, signed: false };
+            let reader = Reader { wanted: self.wanted, lone: true, signed: false, side: None };
             reader.form(&second.form, second.span, troubles);
         }
         let found = found?;

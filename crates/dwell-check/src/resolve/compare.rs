@@ -51,7 +51,7 @@ fn outside(adjust: &ResolvedBand, check: &ResolvedBand, kind: Kind) -> Option<St
 }
 
 /// Whether two lists of conditions can hold at the same time.
-pub(super) fn together(one: &[When], other: &[When]) -> bool {
+pub(crate) fn together(one: &[When], other: &[When]) -> bool {
     one.iter().all(|first| other.iter().all(|second| compatible(first, second)))
 }
 

@@ -3,8 +3,8 @@
 use dwell_syntax::tree::{self, Name};
 
 use crate::finding::Place;
-use crate::model::{Handling, Item, Model, QuantityRef, StateRef, Thing, When};
-use crate::names::{look_up, pick};
+use crate::model::{Choice, Handling, Item, Model, QuantityRef, StateRef, Thing, When};
+use crate::names::{look_up, or_all, pick};
 use crate::trouble::Trouble;
 
 /// The quantity or kind that a name means in a file. A quantity whose own kind could not be worked out gives `None`
@@ -59,8 +59,11 @@ fn condition(model: &Model, file: usize, asked: &tree::When, troubles: &mut Vec<
     };
     match found {
         Thing::Variant(variant) => {
-            let values = &model.variants.get(variant)?.values;
-            Some(When::Variant(variant, picked(values, "a value of this variant", troubles)?))
+            let declared = model.variants.get(variant)?;
+            let values = asked.values.iter();
+            let places: Vec<usize> =
+                values.filter_map(|value| told(value_of(file, declared, value), troubles)).collect();
+            (!places.is_empty()).then_some(When::Variant(variant, places))
         }
         Thing::Positions(positions) => {
             let values = &model.positions.get(positions)?.values;
@@ -78,6 +81,23 @@ fn condition(model: &Model, file: usize, asked: &tree::When, troubles: &mut Vec<
         }
         _ => None,
     }
+}
+
+/// The place of a value among those of a variant.
+///
+/// # Errors
+/// [`Trouble::VariantUnknown`] where the variant has no such value.
+#[allow(clippy::result_large_err)] // the trouble is told as it is, on a way that is taken once for each slip
+pub(crate) fn value_of(file: usize, variant: &Choice, value: &Name) -> Result<usize, Trouble> {
+    let known = variant.values.iter().position(|known| *known == value.text);
+    known.ok_or_else(|| Trouble::VariantUnknown {
+        place: Place { file, span: value.span },
+        value: value.text.clone(),
+        variant: variant.name.clone(),
+        values: variant.values.clone(),
+        near: or_all(&value.text, variant.values.iter().map(String::as_str)),
+        declared: variant.place,
+    })
 }
 
 /// The item or tool of that name.
@@ -148,7 +168,7 @@ pub(super) fn once(file: usize, names: &[Name], troubles: &mut Vec<Trouble>) {
 }
 
 /// What was found; a trouble is told and gives `None`.
-pub(super) fn told<T>(found: Result<T, Trouble>, troubles: &mut Vec<Trouble>) -> Option<T> {
+pub(crate) fn told<T>(found: Result<T, Trouble>, troubles: &mut Vec<Trouble>) -> Option<T> {
     match found {
         Ok(found) => Some(found),
         Err(trouble) => {

@@ -1,7 +1,7 @@
 //! Declared quantities: of what kind, within which span, what they need and what they move.
 
 use dwell_quantity::{Band, Kind};
-use dwell_syntax::tree::{self, DeclarationKind, Expr, Line, LineKind, Name, NeverSide};
+use dwell_syntax::tree::{self, DeclarationKind, Expr, Fold, Line, LineKind, Name, NeverSide};
 
 use super::Site;
 use super::known::{quantity, told};
@@ -162,6 +162,8 @@ fn fill(
                 filled.moves.extend(what.iter().filter_map(|name| quantity(model, file, name, troubles)));
             }
             LineKind::IsFold(formula) => named(model, file, formula, troubles),
+            // What is the spread of a quantity over a turn (run-out) can only be too large.
+            LineKind::Means(Fold::Spread, _) => filled.side = filled.side.or(Some(false)),
             LineKind::Means(..) => {}
             _ => misplaced(file, line, "a quantity", troubles),
         }

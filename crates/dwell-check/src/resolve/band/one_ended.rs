@@ -74,14 +74,17 @@ impl Reader<'_> {
         if self.lone {
             return Some(Found::of(Band::exactly(value), &[&typed], written(amount)));
         }
-        let shown = written(amount);
-        let help = if self.wanted.kind.counted() {
-            format!("write `exactly {shown}`, `at least {shown}` or `at most {shown}`")
-        } else {
-            format!("write how far it may be off, `{shown} ± …`, or `at least {shown}` or `at most {shown}`")
-        };
-        let what = format!("a single number is no limit: {shown} is at least, at most, or how near?");
-        troubles.push(Trouble::NotExecutable { place: self.wanted.place(span), what, help });
+        let (place, shown) = (self.wanted.place(span), written(amount));
+        troubles.push(match self.side {
+            Some(at_least) => Trouble::SideMissing {
+                place,
+                shown,
+                quantity: self.wanted.label.to_owned(),
+                at_least,
+                declared: self.wanted.declared,
+            },
+            None => Trouble::BareNominal { place, shown, counted: self.wanted.kind.counted() },
+        });
         None
     }
 }

@@ -133,7 +133,7 @@ fn what_is_no_band() {
     "#]]
     .assert_eq(&bad("rotational-speed", "820 .. 880"));
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «62 Hz», what: "a single number is no limit: 62 Hz is at least, at most, or how near?", help: "write how far it may be off, `62 Hz ± …`, or `at least 62 Hz` or `at most 62 Hz`" }
+        BareNominal { place: merle.dwell:1 «62 Hz», shown: "62 Hz", counted: false }
     "#]]
     .assert_eq(&bad("frequency", "62 Hz"));
     expect![[r#"
