@@ -9,7 +9,7 @@ use crate::merle::{Merle, all_told, told};
 use table::{Break, breaks};
 
 /// The rules that every main procedure is broken for.
-const RULES: [&str; 35] = [
+const RULES: [&str; 37] = [
     "kind-mismatch",
     "unit-unknown",
     "unit-missing",
@@ -25,6 +25,8 @@ const RULES: [&str; 35] = [
     "variant-overlap",
     "variant-unknown",
     "tool-too-coarse",
+    "reading-unused",
+    "name-unused",
     "unreachable",
     "endless",
     "out-unhandled",

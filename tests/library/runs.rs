@@ -129,11 +129,11 @@ fn readings_are_reported_as_found_and_as_left() {
         ["14.0 kPa | at most 6 kPa | HIGH by 8.0 kPa", "2.0 kPa | at most 3 kPa | in band"]
     );
 
-    // By hand: (5.2 + 5.1 + 5.3) / 3 = 5.2 and 5.2 - 3.0 = 2.2; (2.1 + 2.2 + 2.1) / 3 = 2.13, and the bar shows tenths.
+    // By hand: (5.2 + 5.1 + 5.3) / 3 = 5.2 and 5.2 - 3.0 = 2.2; (2.1 + 2.2 + 2.1) / 3 = 2.13, and the bar shows hundredths.
     let (session, _) = run("front-toe", "steering/readings/front-toe-adjusted.csv");
     assert_eq!(
         found_and_left(&session.report(), "toe"),
-        ["5.2 mm | 1.0 .. 3.0 mm | HIGH by 2.2 mm", "2.1 mm | 1.6 .. 2.4 mm | in band"]
+        ["5.20 mm | 1.0 .. 3.0 mm | HIGH by 2.20 mm", "2.13 mm | 1.6 .. 2.4 mm | in band"]
     );
 }
 

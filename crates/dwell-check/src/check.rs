@@ -7,13 +7,15 @@ mod shadow;
 mod tests;
 mod waiver;
 
+pub(crate) use blocks::statements;
+
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
 use crate::lower::{cases, lower};
 use crate::model::Model;
 use crate::program::{Program, Sources};
 use crate::trouble::Trouble;
-use crate::{flow, limits, resolve, rules};
+use crate::{flow, limits, resolve, rules, uses};
 use dwell_card::Card;
 use reach::Reach;
 use std::collections::HashSet;
@@ -91,6 +93,8 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
             });
         }
     }
+    uses::unused_names(&program, &model, &mut troubles);
+    uses::unused_readings(&program, &model, &mut troubles);
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&program, &mut troubles);

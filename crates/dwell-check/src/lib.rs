@@ -16,3 +16,4 @@ pub mod rules;
 #[cfg(test)]
 mod texts;
 pub mod trouble;
+mod uses;

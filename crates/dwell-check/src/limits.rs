@@ -1,10 +1,12 @@
 //! Limits looked at by themselves: what no reading can meet, what is said twice, tables with a bad row. One file each.
 
+mod classes;
 mod coarse;
 mod edge;
 mod empty;
 mod impossible;
 mod judged;
+mod rows;
 mod twice;
 
 use crate::lower::Lowered;
@@ -19,6 +21,8 @@ pub(crate) fn declared(model: &Model, troubles: &mut Vec<Trouble>) {
     for spec in &model.specs {
         edge::on_the_edge(model, spec, troubles);
         twice::twice(model, spec, troubles);
+        rows::shape(spec, troubles);
+        classes::seams(spec, troubles);
     }
 }
 
@@ -26,6 +30,7 @@ pub(crate) fn declared(model: &Model, troubles: &mut Vec<Trouble>) {
 pub(crate) fn judged(model: &Model, lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     let judgings = judged::all(model, lowered);
     coarse::too_coarse(model, &judgings, troubles);
+    classes::reached(model, lowered, troubles);
     if lowered.card.guarded {
         empty::guarded(&judgings, troubles);
     }

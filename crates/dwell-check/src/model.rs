@@ -303,6 +303,8 @@ pub struct ResolvedBand {
 pub struct Rows {
     /// The quantity it is looked up by.
     pub by: QuantityRef,
+    /// Its kind in the closed table.
+    pub by_kind: Kind,
     /// Conditions and rows: key, band.
     pub groups: Vec<RowGroup>,
     /// Whether it interpolates between points.

@@ -16,11 +16,12 @@ rules! {
     syntax look_alike_character bad_number unit_missing unit_unknown unit_ambiguous
     not_found declared_twice import_cycle not_executable
     kind_mismatch one_sided_band bare_nominal side_missing impossible_value
-    band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice
+    band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse tool_not_connected
     unreachable endless out_unhandled no_way_out no_recheck
     need_not_met wrong_state kept_broken not_restored leaves_untrue single_use_refitted
+    reading_unused name_unused
     caution_missing caution_late caution_too_weak
 }
 
@@ -42,6 +43,7 @@ mod kind_mismatch;
 mod leaves_untrue;
 mod limit_stated_twice;
 mod look_alike_character;
+mod name_unused;
 mod need_not_met;
 mod no_recheck;
 mod no_way_out;
@@ -51,9 +53,12 @@ mod not_found;
 mod not_restored;
 mod one_sided_band;
 mod out_unhandled;
+mod reading_unused;
 mod side_missing;
 mod single_use_refitted;
 mod syntax;
+mod table_gap;
+mod table_shape;
 mod tool_cannot_measure;
 mod tool_not_connected;
 mod tool_out_of_range;

@@ -56,6 +56,10 @@ pub enum Trouble {
     LimitStatedTwice { place: Place, first: Place, spec: String, band: String, other: String },
     /// Two different bands whose conditions can both hold; `both` says when, or is empty.
     VariantOverlap { place: Place, first: Place, spec: String, band: String, other: String, both: String },
+    /// A row of a table that does not fit the others; the row it goes against, where there is one.
+    TableShape { place: Place, first: Option<Place>, table: String, what: String },
+    /// A table that has no row, or two, for some values; the other side of the seam, or where the value is read.
+    TableGap { place: Place, other: Option<Place>, table: String, what: String },
     /// A value that the variant has not got.
     VariantUnknown {
         place: Place,
@@ -69,6 +73,11 @@ pub enum Trouble {
     VariantUncovered { place: Place, spec: String, used: Option<Place>, variants: Vec<(String, String)> },
     /// Something declared not adjustable is adjusted.
     NotAdjustable { place: Place, spec: String, declared: Place },
+    // ---- what nothing comes of
+    /// A reading, or with `computed` a formula, that nothing is done with.
+    ReadingUnused { place: Place, name: String, computed: bool },
+    /// A declared name that nothing mentions.
+    NameUnused { place: Place, name: String, what: &'static str },
     // ---- tools
     /// The tool does not measure that kind.
     ToolCannotMeasure { place: Place, tool: String, tool_place: Place, quantity: String, can: Vec<String> },

@@ -80,7 +80,9 @@ fn every_mark_is_found_and_nothing_unmarked() {
                     wrong.push(format!("{}: marked, but not found: {mark:?}", rule.name));
                 }
             }
-            for finding in &found {
+            // What a small example leaves over is only hinted at.
+            let told = found.iter().filter(|known| known.level != Level::Hint || known.rule == rule.name);
+            for finding in told {
                 if !marks.iter().any(|mark| mark.fits(finding, &program)) {
                     wrong.push(format!("{}: found, but not marked: {}", rule.name, shown(finding, &program)));
                 }

@@ -4,7 +4,7 @@ use dwell_syntax::tree::{Arm, Block, Part, Procedure, Span, Statement, Statement
 
 /// Shows `visit` every statement, outer ones before inner ones, with the span of what encloses it; `whole` is what
 /// encloses those that stand in the procedure itself.
-pub(super) fn statements<'a>(
+pub(crate) fn statements<'a>(
     procedure: &'a Procedure,
     whole: Span,
     visit: &mut dyn FnMut(&'a Statement, Span),

@@ -23,7 +23,7 @@ pub(super) fn rows(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tro
         lines(model, site.file, &node.lines, &mut spec, troubles);
         rules_stand_there(site.file, node, troubles);
         let by = quantity(model, site.file, &node.by, troubles);
-        if let Some(by) = by {
+        if let Some((by, by_kind)) = by.and_then(|by| Some((by, model.kind(by)?))) {
             let mut groups = Vec::new();
             for group in &node.groups {
                 let when = super::when(model, site.file, &group.when, troubles);
@@ -35,7 +35,7 @@ pub(super) fn rows(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tro
             if linear {
                 points_only(site.file, node, troubles);
             }
-            spec.rows = Some(Rows { by, groups, linear });
+            spec.rows = Some(Rows { by, by_kind, groups, linear });
         }
         if let Some(known) = model.specs.get_mut(place) {
             *known = spec;
