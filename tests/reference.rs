@@ -143,7 +143,7 @@ fn what_the_page_says_is_not_executed_is_refused() {
             example.line > at
         })
         .collect();
-    assert!(refused.len() >= 3);
+    assert!(!refused.is_empty());
     for example in refused {
         let file = whole(&example.fence, &example.text).unwrap_or_default();
         let checked = check(&["example.dwell".to_owned()], &Beside(&file));

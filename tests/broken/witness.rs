@@ -115,6 +115,7 @@ fn node_of(prompt: &Prompt) -> Option<usize> {
         Prompt::Need { node, .. } => Some(*node),
         Prompt::Reading(reading) => Some(reading.node),
         Prompt::Question(question) => Some(question.node),
+        Prompt::Sign(sign) => Some(sign.node),
         Prompt::Done { .. } => None,
     }
 }
@@ -128,6 +129,7 @@ fn answer(prompt: &Prompt, reply: &Reply) -> Result<Answer, String> {
             Ok(Answer::Value { text: number.clone(), unit: Some(unit.clone()) })
         }
         (Prompt::Reading(asked), Reply::NoReading(name)) if asked.name == *name => Ok(Answer::NoReading),
+        (Prompt::Sign(_), Reply::Signature(by)) => Ok(Answer::Signature(by.clone())),
         (Prompt::Question(asked), Reply::Choice(name, choice)) if asked.name == *name => {
             Ok(Answer::Choice(choice.clone()))
         }

@@ -73,7 +73,7 @@ fn every_case_ends_as_it_says() {
                 let (variants, rows) = said(case, &axes);
                 let mut session = Session::start(card.clone(), &variants, AT)
                     .unwrap_or_else(|why| panic!("{title}: {why}"));
-                let mut rows = Rows::new(rows);
+                let mut rows = Rows::new(rows).signing();
                 let result = drive(&mut session, &mut rows, &mut || AT.to_owned(), &mut |_| ())
                     .unwrap_or_else(|why| panic!("{title}: {why}"));
                 assert_eq!(rows.left_over(), Vec::<usize>::new(), "{title}: values that nobody asked for");

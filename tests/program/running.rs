@@ -228,3 +228,26 @@ fn stop_puts_back_and_an_end_of_input_says_what_is_open() {
     assert!(said.out.contains("Still open") && said.out.contains("The belt guard is"), "{}", said.out);
     assert!(said.out.contains("Result: UNFINISHED: interrupted"), "{}", said.out);
 }
+
+#[test]
+fn a_step_is_signed_at_the_terminal_and_from_a_file() {
+    let signed = GOOD.replace("restore {", "restore signed twice {");
+    assert_ne!(signed, GOOD);
+    let bench = Bench::new(&[("a.dwell", &signed)]);
+    let said = bench.fed(&["run", "a.dwell"], "\n61.9\n\nA. Weber\na weber\nB. Adler\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    for part in ["two persons sign", "has signed here already", "What was put back: B. Adler (2 of 2)"] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+    let rows = "name,value,unit,at\ntension,61.9,Hz,\nSIGNATURE,A. Weber,,restore\n";
+    bench.put("r.csv", rows.as_bytes());
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv"]);
+    assert_eq!(said.status, 2, "{}", said.out);
+    assert!(said.out.contains("the signature of a second person"), "{}", said.out);
+    bench.put("r.csv", format!("{rows}SIGNATURE,B. Adler,,\n").as_bytes());
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    bench.put("r.csv", format!("{rows}SIGNATURE,B. Adler,,tension\n").as_bytes());
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv"]);
+    assert!(said.out.contains("signed here: restore"), "{}", said.out);
+}

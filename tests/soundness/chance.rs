@@ -51,6 +51,10 @@ impl Chance {
                     Answer::Yes
                 }
             }
+            // Two of three names are one person's, who is refused as the second.
+            Prompt::Sign(_) => {
+                Answer::Signature(["A. Weber", "a weber", "B. Adler"][self.below(3)].to_owned())
+            }
             Prompt::Question(question) => {
                 Answer::Choice(question.values[self.below(question.values.len())].clone())
             }

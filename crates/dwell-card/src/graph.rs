@@ -116,6 +116,11 @@ pub enum Act {
         /// What is asked.
         condition: Condition,
     },
+    /// Somebody signs for the step, or for what was put back; with two persons the second is another one: a hold point.
+    Sign {
+        /// How many sign, 1 or 2.
+        persons: u32,
+    },
     /// Time passes.
     Wait {
         /// Seconds.

@@ -89,6 +89,8 @@ pub struct Witness {
 /// One answer of a witness.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Reply {
+    /// A signature: the name of a person.
+    Signature(String),
     /// A need: does it hold already?
     Need(bool),
     /// A value for a reading, number and unit as text.

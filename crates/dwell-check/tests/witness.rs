@@ -50,6 +50,7 @@ fn replay(card: Card, witness: &Witness) -> Result<(), String> {
             (Prompt::Done { .. }, _) => break,
             (Prompt::Confirm(_), _) => Answer::Done,
             (_, replies) => match replies.next() {
+                Some(Reply::Signature(by)) => Answer::Signature(by.clone()),
                 Some(Reply::Need(true)) => Answer::Yes,
                 Some(Reply::Need(false)) => Answer::No,
                 Some(Reply::Value { number, unit, .. }) => {

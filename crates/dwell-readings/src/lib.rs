@@ -14,5 +14,5 @@ mod value;
 mod tests;
 
 pub use fault::{Fault, MOST_FAULTS};
-pub use rows::{Row, STOP, TypedUnit, read};
+pub use rows::{Row, SIGNATURE, STOP, TypedUnit, read};
 pub use value::{Edge, Value};

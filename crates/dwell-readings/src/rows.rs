@@ -10,6 +10,9 @@ use dwell_quantity::{Lookup, Unit, lookup};
 /// The name of a row that stops the run; its value is the reason, in words.
 pub const STOP: &str = "STOP";
 
+/// The name of a row that signs; its value is the name of the person.
+pub const SIGNATURE: &str = "SIGNATURE";
+
 /// One row.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
@@ -135,7 +138,7 @@ fn row(line: usize, layout: &[Column], record: &StringRecord) -> Result<Row, Vec
         None
     });
     let typed = cell(Column::Value);
-    let read = if name == STOP && !typed.is_empty() {
+    let read = if matches!(name, STOP | SIGNATURE) && !typed.is_empty() {
         Ok(Value::Word(typed.to_owned()))
     } else {
         value(typed, cell(Column::Unit))

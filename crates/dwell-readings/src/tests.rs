@@ -216,3 +216,10 @@ fn no_prefix_of_a_file_panics() {
         let _ = read(text.get(..at).unwrap());
     }
 }
+
+#[test]
+fn a_signature_is_any_name_and_never_empty() {
+    let rows = read("name,value,unit\nSIGNATURE,O. l1ndqvist 3rd,\n").unwrap();
+    assert_eq!(rows[0].value, Value::Word("O. l1ndqvist 3rd".to_owned()));
+    assert!(read("name,value,unit\nSIGNATURE,,\n").is_err());
+}

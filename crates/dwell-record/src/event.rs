@@ -55,6 +55,8 @@ pub enum What {
     Judged(Judged),
     /// A question was answered.
     Answered(Answered),
+    /// Somebody signed.
+    Signed(Signed),
     /// A probable cause was noted.
     Cause(Cause),
     /// Something does not fit what is known of the vehicle, or the text says nothing here.
@@ -191,6 +193,32 @@ pub struct Answered {
     pub text: String,
     /// The answer.
     pub answer: String,
+}
+
+/// Somebody signed for a step, or for what was put back.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Signed {
+    /// The procedure.
+    pub procedure: String,
+    /// The name of the step; `restore` for what was put back.
+    pub step: String,
+    /// The title of the step.
+    pub title: String,
+    /// The name of the person.
+    pub by: String,
+    /// Which signature of several, from 1.
+    pub person: u32,
+    /// How many sign.
+    pub of: u32,
+}
+
+impl Signed {
+    /// "Close the terminals: A. Weber", with "(2 of 2)" where two sign.
+    pub fn words(&self) -> String {
+        let which = if self.of > 1 { format!(" ({} of {})", self.person, self.of) } else { String::new() };
+        format!("{}: {}{which}", self.title, self.by)
+    }
 }
 
 /// A probable cause.

@@ -4,7 +4,9 @@ mod text;
 
 pub use text::wrapped;
 
-use crate::event::{Begun, Cause, Caution, Event, Judged, Measured, ReadingName, Tested, Uncertain, What};
+use crate::event::{
+    Begun, Cause, Caution, Event, Judged, Measured, ReadingName, Signed, Tested, Uncertain, What,
+};
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -24,6 +26,8 @@ pub struct Report {
     pub readings: Vec<ReadingLine>,
     /// Probable causes.
     pub causes: Vec<Cause>,
+    /// Who signed for what, in order.
+    pub signed: Vec<Signed>,
     /// The cautions that were shown, each once.
     pub cautions: Vec<Caution>,
     /// What the technician was told at the end.
@@ -126,6 +130,7 @@ impl Report {
             }
             What::Measured(measured) => self.measured(measured),
             What::Judged(judged) => self.judged(judged),
+            What::Signed(signed) => self.signed.push(signed.clone()),
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {

@@ -20,4 +20,6 @@ pub enum Answer {
     NoReading,
     /// One of the answers of a question.
     Choice(String),
+    /// The name of a person who signs.
+    Signature(String),
 }

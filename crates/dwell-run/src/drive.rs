@@ -9,6 +9,9 @@ use dwell_record::{Event, Outcome};
 /// The name of a row that stops the run: its value is the reason. Names of readings have no capitals, so it is none of them.
 pub const STOP: &str = "STOP";
 
+/// The name of a row that signs: its value is the name of the person. It is the name of no reading, for the same reason.
+pub const SIGNATURE: &str = "SIGNATURE";
+
 /// One row: a reading, an answer, whether a need holds, or a STOP.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
@@ -26,12 +29,19 @@ pub struct Row {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Rows {
     rows: Vec<(Row, bool)>,
+    sign: bool,
 }
 
 impl Rows {
     /// These rows.
     pub fn new(rows: Vec<Row>) -> Rows {
-        Rows { rows: rows.into_iter().map(|row| (row, false)).collect() }
+        Rows { rows: rows.into_iter().map(|row| (row, false)).collect(), sign: false }
+    }
+
+    /// The same rows for a trial, in which nobody is there to sign: whatever has to be signed is signed by "first person"
+    /// and "second person".
+    pub fn signing(self) -> Rows {
+        Rows { sign: true, ..self }
     }
 
     /// The places of the rows that were not asked for.
@@ -76,6 +86,14 @@ impl Rows {
             Prompt::Question(question) => {
                 let (at, row) = self.next(&question.name, None)?;
                 Some((Answer::Choice(row.value), Some(at)))
+            }
+            Prompt::Sign(sign) if self.sign => {
+                let person = if sign.person > 1 { "second person" } else { "first person" };
+                Some((Answer::Signature(person.to_owned()), None))
+            }
+            Prompt::Sign(sign) => {
+                let (at, row) = self.next(SIGNATURE, Some(&sign.step))?;
+                Some((Answer::Signature(row.value), Some(at)))
             }
             Prompt::Done { .. } => None,
         }
@@ -129,6 +147,13 @@ impl std::fmt::Display for Halt {
                         question.name, question.text
                     )
                 }
+                Prompt::Sign(sign) => write!(
+                    out,
+                    "there is no row left for the signature{} of `{}`: add `{SIGNATURE},NAME,` with the name of the person \
+                     who signs",
+                    if sign.person > 1 { " of a second person" } else { "" },
+                    sign.step
+                ),
                 _ => write!(out, "there is no row left for what is asked"),
             },
             Halt::Refused { refusal, .. } => refusal.fmt(out),
@@ -150,7 +175,7 @@ pub struct Driven<'a> {
 }
 
 /// Runs a session to its end: work, waits and notes are confirmed, needs hold unless a row says no, readings and questions
-/// come from the rows. Where the rows before a row named [`STOP`] do not answer what is asked, the technician stops. `now` gives the time of each answer, `seen` is told of each.
+/// come from the rows, signatures too. Where the rows before a row named [`STOP`] do not answer what is asked, the technician stops. `now` gives the time of each answer, `seen` is told of each.
 ///
 /// # Errors
 /// [`Halt`] where a row is missing or refused; the session then stands at the prompt that was not answered.

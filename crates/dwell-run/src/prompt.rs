@@ -27,6 +27,8 @@ pub enum Prompt {
     Reading(ReadingPrompt),
     /// A question with a choice of answers.
     Question(QuestionPrompt),
+    /// A signature; answered with the name of a person.
+    Sign(SignPrompt),
     /// Nothing more: the procedure is over.
     Done {
         /// How it came out.
@@ -118,6 +120,25 @@ pub struct QuestionPrompt {
     pub cautions: Vec<CautionWords>,
 }
 
+/// A signature that is asked for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SignPrompt {
+    /// The node of the card.
+    pub node: usize,
+    /// The name of the step; `restore` for what was put back.
+    pub step: String,
+    /// What is signed for: the title of the step, or "What was put back".
+    pub title: String,
+    /// Which signature, from 1.
+    pub person: u32,
+    /// How many sign; each is another person.
+    pub of: u32,
+    /// Who has signed here already.
+    pub signed: Vec<String>,
+    /// The cautions that stand before it.
+    pub cautions: Vec<CautionWords>,
+}
+
 impl Prompt {
     /// The cautions that stand before it.
     pub fn cautions(&self) -> &[CautionWords] {
@@ -126,6 +147,7 @@ impl Prompt {
             Prompt::Need { cautions, .. } => cautions,
             Prompt::Reading(reading) => &reading.cautions,
             Prompt::Question(question) => &question.cautions,
+            Prompt::Sign(sign) => &sign.cautions,
             Prompt::Done { .. } => &[],
         }
     }
@@ -140,6 +162,8 @@ impl Prompt {
             }
             Prompt::Reading(reading) => format!("a value such as `12 {}`, or `no reading`", reading.unit),
             Prompt::Question(question) => format!("one of {}", question.values.join(", ")),
+            Prompt::Sign(sign) if sign.person > 1 => "the name of a second person who signs".into(),
+            Prompt::Sign(_) => "the name of the person who signs".into(),
             Prompt::Done { .. } => "nothing more".into(),
         }
     }

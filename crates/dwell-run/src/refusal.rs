@@ -92,6 +92,16 @@ pub enum Refusal {
         /// What is wanted.
         wanted: String,
     },
+    /// What was given as a signature is no name.
+    NoName {
+        /// What was given.
+        given: String,
+    },
+    /// The second signature is the first person's.
+    SamePerson {
+        /// The name.
+        name: String,
+    },
     /// The procedure is over.
     Over,
     /// A record was made with another card.
@@ -167,6 +177,13 @@ impl fmt::Display for Refusal {
                 write!(out, "`{given}` is none of the answers: answer {}", either(values))
             }
             Refusal::NotAsked { wanted } => write!(out, "that does not answer what is asked: give {wanted}"),
+            Refusal::NoName { given } => {
+                write!(out, "`{given}` is no name: who signs here? Give the name of the person")
+            }
+            Refusal::SamePerson { name } => write!(
+                out,
+                "{name} has signed here already: the second signature is another person's, who has looked at the work as well"
+            ),
             Refusal::Over => write!(out, "the procedure is over: begin a new job for another reading"),
             Refusal::AnotherCard { recorded, at_hand } => write!(
                 out,

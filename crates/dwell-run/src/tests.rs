@@ -7,5 +7,6 @@ mod decisions;
 mod drive;
 mod outcomes;
 mod resume;
+mod signing;
 mod stop;
 mod values;

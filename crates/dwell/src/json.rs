@@ -83,6 +83,7 @@ fn witness(witness: &Witness) -> Value {
         .answers
         .iter()
         .map(|answer| match answer {
+            Reply::Signature(by) => json!({ "signature": by }),
             Reply::Need(holds) => json!({ "need": holds }),
             Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
             Reply::NoReading(name) => json!({ "reading": name, "value": null }),

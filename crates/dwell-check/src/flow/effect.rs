@@ -141,7 +141,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         }
         Act::Close => closed(lowered, this.frame, state, &mut out),
         Act::Finish => {}
-        Act::Note { .. } | Act::Wait { .. } => {
+        Act::Note { .. } | Act::Sign { .. } | Act::Wait { .. } => {
             found_covered(lowered, this.frame, &mut after, &mut out);
             if let Act::Wait { seconds, .. } = &this.act {
                 let State { clocks, slots, .. } = &mut after;

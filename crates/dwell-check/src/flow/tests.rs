@@ -5,6 +5,7 @@ mod debts;
 mod joins;
 mod lasting;
 mod places;
+mod signing;
 mod things;
 
 use crate::check::check;

@@ -199,6 +199,7 @@ fn asked(node: usize, lowered: &Lowered) -> Option<&str> {
         Act::Measure(measure) => Some(&measure.says),
         Act::Wait { says, .. } | Act::Need { says, .. } => Some(says),
         Act::Note { text } => Some(text),
+        Act::Sign { .. } => Some("signature"),
         Act::Ask { question } => lowered.card.questions.get(*question).map(|known| known.text.as_str()),
         _ => None,
     }
@@ -269,6 +270,14 @@ fn reply(
             answers.push(Reply::Choice(known.name.clone(), choice));
         }
         Act::Measure(measure) => measured(measure, rest, lowered, answers, told),
+        Act::Sign { persons } => {
+            answers.extend(
+                ["first person", "second person"]
+                    .iter()
+                    .take(*persons as usize)
+                    .map(|person| Reply::Signature((*person).to_owned())),
+            );
+        }
         Act::Count { .. } if stop.way == Way::Spent => told.push("it cannot be brought in".into()),
         _ => {}
     }

@@ -289,9 +289,6 @@ impl<'a> Lowerer<'a> {
 
     fn step(&mut self, step: &'a tree::Step) {
         let place = self.place(step.name.span);
-        if step.signed > 0 {
-            self.cannot(place, "signatures are not executed yet", "take `signed` away");
-        }
         let frame = self.frames.last().map_or(0, |frame| frame.index);
         let index = self.out.card.steps.len();
         let title = words::title(step.title.as_ref(), &step.name);
@@ -306,6 +303,7 @@ impl<'a> Lowerer<'a> {
             self.troubles.push(Trouble::DeclaredTwice { place, name: step.name.text.clone(), first });
         }
         self.block(&step.block);
+        self.signed(step.signed, place);
         if let Some(frame) = self.frame() {
             frame.step = None;
         }
@@ -351,12 +349,17 @@ impl<'a> Lowerer<'a> {
         }
         self.add_made(Act::Restore, place);
         if let Some((block, signed, _)) = found {
-            if signed > 0 {
-                self.cannot(place, "signatures are not executed yet", "take `signed` away");
-            }
             self.block(block);
+            self.signed(signed, place);
         }
         self.join(close);
+    }
+
+    /// The signatures at the end of a step or of `restore`; who leaves it before has nothing to sign.
+    fn signed(&mut self, persons: u8, place: Place) {
+        if persons > 0 && !self.loose.is_empty() {
+            self.add(Act::Sign { persons: u32::from(persons) }, place);
+        }
     }
 
     /// The procedure's outcome is settled here although no statement says so; the rest is `restore`. Inside `restore` the

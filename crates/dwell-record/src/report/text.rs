@@ -1,6 +1,7 @@
 //! The report as plain text, 80 columns, for a tired technician and for the customer's folder.
 
 use super::{Found, ReadingLine, Report};
+use crate::event::Signed;
 use crate::word::Outcome;
 use std::fmt;
 
@@ -25,6 +26,7 @@ impl fmt::Display for Report {
         list(out, "STOPPED", self.stopped.iter().cloned())?;
         list(out, "STILL OPEN: see to this before the vehicle is used", self.open.iter().cloned())?;
         list(out, "IN DOUBT", self.doubts.iter().cloned())?;
+        list(out, "SIGNED", self.signed.iter().map(Signed::words))?;
         let shown = self.cautions.iter().map(|caution| format!("{}: {}", caution.level, caution.text));
         list(out, "CAUTIONS SHOWN", shown)?;
         let back = self.clock_back.iter().map(|seq| format!("The clock was set back before event {seq}."));

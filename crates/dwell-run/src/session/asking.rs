@@ -2,7 +2,7 @@
 
 use super::turn::Turn;
 use super::view::measure_of;
-use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use dwell_card::Num;
 use dwell_card::graph::{Act, Measure, Test, Way, Work};
@@ -11,6 +11,9 @@ use dwell_card::meaning::{States, Truth, choices, guards_hold, work};
 use dwell_card::vehicle::Required;
 use dwell_record::What;
 use dwell_record::event::{Doing, NeedAnswered};
+
+/// What stands for the name of a step where what was put back is signed for.
+const RESTORE: &str = "restore";
 
 impl Turn<'_> {
     /// Asks whether something holds already, unless this job knows it.
@@ -140,6 +143,21 @@ impl Turn<'_> {
             }
         }
         all
+    }
+
+    /// Asks for the next signature.
+    pub(super) fn sign(&mut self, persons: u32) -> Result<(), Refusal> {
+        let step = self.node()?.step.and_then(|step| self.card.steps.get(step));
+        let (step, title) = match step {
+            Some(step) => (step.name.clone(), step.title.clone()),
+            None => (RESTORE.to_owned(), "What was put back".to_owned()),
+        };
+        let cautions = self.cautions_before(&[]);
+        let signed = self.state.signed.clone();
+        let person = u32::try_from(signed.len()).unwrap_or(u32::MAX).saturating_add(1);
+        let (node, of) = (self.state.at, persons.max(1));
+        self.state.prompt = Prompt::Sign(SignPrompt { node, step, title, person, of, signed, cautions });
+        Ok(())
     }
 
     /// Asks a question.

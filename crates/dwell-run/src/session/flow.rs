@@ -43,6 +43,10 @@ impl Turn<'_> {
                 self.question(*question)?;
                 return Ok(false);
             }
+            Act::Sign { persons } => {
+                self.sign(*persons)?;
+                return Ok(false);
+            }
             Act::Branch { condition } => {
                 let way = self.branch(condition);
                 self.take(way)?;

@@ -4,7 +4,7 @@ use super::state::{State, Taken};
 use super::turn::Turn;
 use super::view::in_words;
 use crate::answer::Answer;
-use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use crate::typed::{says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
@@ -12,7 +12,7 @@ use dwell_card::meaning::{States, Value, work};
 use dwell_card::number::Range;
 use dwell_quantity::{Place, band_shown};
 use dwell_record::What;
-use dwell_record::event::{Answered, Done, NeedAnswered, Sample};
+use dwell_record::event::{Answered, Done, NeedAnswered, Sample, Signed};
 
 impl Turn<'_> {
     /// Takes an answer and goes on to the next prompt.
@@ -26,6 +26,7 @@ impl Turn<'_> {
             (Prompt::Question(question), Answer::Choice(choice)) => self.chose(question, &choice)?,
             (Prompt::Question(question), Answer::Yes) => self.chose(question, "yes")?,
             (Prompt::Question(question), Answer::No) => self.chose(question, "no")?,
+            (Prompt::Sign(sign), Answer::Signature(name)) => self.signs(sign, &name)?,
             (Prompt::Reading(reading), Answer::NoReading) => self.nothing_read(reading)?,
             (Prompt::Reading(reading), Answer::Value { text, .. }) if says_nothing(&text) => {
                 self.nothing_read(reading)?;
@@ -113,6 +114,28 @@ impl Turn<'_> {
         self.take(Way::Then)
     }
 
+    /// A signature. The second of two is another person's.
+    fn signs(&mut self, prompt: &SignPrompt, name: &str) -> Result<(), Refusal> {
+        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
+        if !name.chars().any(char::is_alphabetic) {
+            return Err(Refusal::NoName { given: name });
+        }
+        if prompt.signed.iter().any(|other| same_person(other, &name)) {
+            return Err(Refusal::SamePerson { name });
+        }
+        let frame = self.node()?.frame;
+        let procedure = self.card.frames.get(frame).map(|frame| frame.procedure.clone()).unwrap_or_default();
+        let (step, title, person, of) = (prompt.step.clone(), prompt.title.clone(), prompt.person, prompt.of);
+        let what = Signed { procedure, step, title, by: name.clone(), person, of };
+        self.happened(Some(self.state.at), What::Signed(what));
+        if person < of {
+            self.state.signed.push(name);
+            return Ok(());
+        }
+        self.state.signed.clear();
+        self.take(Way::Then)
+    }
+
     fn nothing_read(&mut self, prompt: &ReadingPrompt) -> Result<(), Refusal> {
         let taken = Taken { value: Value::Missing, decimals: prompt.decimals, sample: Sample::NoReading };
         self.sample(prompt, taken)
@@ -137,4 +160,12 @@ impl Turn<'_> {
         let decimals = given.decimals.unwrap_or_default().max(prompt.decimals);
         self.sample(prompt, Taken { value: Value::Read(given.band), decimals, sample: given.sample })
     }
+}
+
+/// Whether two names are one person's: capitals, blanks and points make no difference.
+fn same_person(one: &str, other: &str) -> bool {
+    let bare = |name: &str| -> String {
+        name.chars().filter(|letter| letter.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+    };
+    bare(one) == bare(other)
 }

@@ -61,6 +61,8 @@ pub(super) struct State {
     pub taken: Vec<Vec<Taken>>,
     /// The answer to each question; none before it was asked.
     pub answers: Vec<States>,
+    /// Who has signed at the node at hand.
+    pub signed: Vec<String>,
     /// The last judging.
     pub judged: Option<(usize, Vec<Side>)>,
     /// Judging nodes that were out and are not settled.
@@ -98,6 +100,7 @@ impl State {
             first: card.readings.iter().map(|_| None).collect(),
             taken: Vec::new(),
             answers: card.questions.iter().map(|_| States::default()).collect(),
+            signed: Vec::new(),
             judged: None,
             open: BTreeSet::new(),
             counters: card.counters.iter().map(|_| 0).collect(),

@@ -102,6 +102,7 @@ impl<'a> Turn<'a> {
         let restore = restore
             .ok_or_else(|| Refusal::BrokenCard(format!("frame {frame} has no list of what is put back")))?;
         self.state.taken.clear();
+        self.state.signed.clear();
         self.state.at = restore;
         Ok(true)
     }

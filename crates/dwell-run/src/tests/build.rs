@@ -266,16 +266,18 @@ pub(super) fn begun(card: &Card) -> Session {
     Session::start(card.clone(), &[], NOW).unwrap()
 }
 
-/// An answer written in one word or two: `.` done, `+` yes, `-` no, `x` no reading, `?word` a choice, else a value.
+/// An answer written in one word or two: `.` done, `+` yes, `-` no, `x` no reading, `?word` a choice, `@name` a signature,
+/// else a value.
 pub(super) fn answer(text: &str) -> Answer {
     match text {
         "." => Answer::Done,
         "+" => Answer::Yes,
         "-" => Answer::No,
         "x" => Answer::NoReading,
-        _ => match text.strip_prefix('?') {
-            Some(choice) => Answer::Choice(choice.into()),
-            None => Answer::Value { text: text.into(), unit: None },
+        _ => match (text.strip_prefix('?'), text.strip_prefix('@')) {
+            (Some(choice), _) => Answer::Choice(choice.into()),
+            (_, Some(name)) => Answer::Signature(name.into()),
+            _ => Answer::Value { text: text.into(), unit: None },
         },
     }
 }
@@ -309,6 +311,7 @@ fn says(session: &Session) -> String {
         crate::Prompt::Need { says, .. } => format!("{says}?"),
         crate::Prompt::Reading(reading) => format!("{} {}/{}", reading.name, reading.round, reading.of),
         crate::Prompt::Question(question) => question.text,
+        crate::Prompt::Sign(sign) => format!("{}: signed {}/{}", sign.title, sign.person, sign.of),
         crate::Prompt::Done { result } => format!("= {result}"),
     }
 }

@@ -5,7 +5,7 @@ use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
 use dwell_record::event::Doing;
-use dwell_run::{Answer, Confirm, Prompt, QuestionPrompt, ReadingPrompt};
+use dwell_run::{Answer, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
@@ -78,7 +78,8 @@ fn node(prompt: &Prompt) -> Option<usize> {
         Prompt::Confirm(Confirm { node, .. })
         | Prompt::Need { node, .. }
         | Prompt::Reading(ReadingPrompt { node, .. })
-        | Prompt::Question(QuestionPrompt { node, .. }) => Some(*node),
+        | Prompt::Question(QuestionPrompt { node, .. })
+        | Prompt::Sign(SignPrompt { node, .. }) => Some(*node),
         Prompt::Done { .. } => None,
     }
 }
@@ -103,7 +104,11 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
             lines.extend(reading.bands.iter().map(|band| format!("    {}", named(band))));
         }
-        Prompt::Reading(_) | Prompt::Done { .. } => {}
+        Prompt::Sign(sign) if sign.person <= 1 => {
+            let who = if sign.of > 1 { "two persons sign" } else { "to be signed" };
+            lines.extend(wrapped("  ", 2, &format!("{}: {who}.", sign.title)));
+        }
+        Prompt::Reading(_) | Prompt::Sign(_) | Prompt::Done { .. } => {}
         Prompt::Question(question) => {
             lines.extend(wrapped("  ", 2, &question.text));
             lines.extend((1..).zip(&question.values).map(|(number, value)| format!("    {number}  {value}")));
@@ -144,6 +149,8 @@ fn question(prompt: &Prompt) -> String {
             format!("  {name}{round}{unit}")
         }
         Prompt::Question(_) => "  answer".to_owned(),
+        Prompt::Sign(sign) if sign.person > 1 => "  name of the second person".to_owned(),
+        Prompt::Sign(_) => "  name".to_owned(),
         Prompt::Done { .. } => String::new(),
     }
 }
@@ -197,6 +204,7 @@ fn understood(prompt: &Prompt, line: &str) -> Typed {
                 unit: (!unit.is_empty()).then(|| unit.to_owned()),
             })
         }
+        (_, Prompt::Sign(_)) => Typed::Answer(Answer::Signature(line.to_owned())),
         (_, Prompt::Question(_)) => Typed::Answer(Answer::Choice(line.to_owned())),
         _ => Typed::Unclear(format!("`{line}` does not answer this: give {}", prompt.wants())),
     }

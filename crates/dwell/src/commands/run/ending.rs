@@ -4,6 +4,7 @@ use super::telling::coloured;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, wrapped};
 use dwell_record::Outcome;
+use dwell_record::event::Signed;
 use dwell_record::report::{Found, ReadingLine, Report};
 use dwell_run::Session;
 
@@ -22,6 +23,8 @@ pub(super) fn show(screen: &mut Screen, session: &Session) -> anyhow::Result<()>
         None => cause.item.clone(),
     });
     list(screen, Ink::Bold, "Probable causes", &causes.collect::<Vec<_>>())?;
+    let signed: Vec<String> = report.signed.iter().map(Signed::words).collect();
+    list(screen, Ink::Bold, "Signed", &signed)?;
     list(screen, Ink::Yellow, "In doubt", &report.doubts)?;
     list(screen, Ink::Bold, "What to do now", &report.told)?;
     let open = if report.result.is_some() { report.open.clone() } else { session.open() };

@@ -58,6 +58,9 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
     if row.name == dwell_run::STOP {
         return None;
     }
+    if row.name == dwell_run::SIGNATURE {
+        return unsigned(row, card);
+    }
     let readings: Vec<_> = card
         .readings
         .iter()
@@ -134,6 +137,26 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
         };
     }
     fault("name", format!("`{}` is nothing that this procedure asks for", row.name), known(&row.name, card))
+}
+
+/// Why a signature cannot belong to the card.
+fn unsigned(row: &Row, card: &Card) -> Option<Fault> {
+    let signed = card.nodes.iter().filter(|node| matches!(node.act, Act::Sign { .. }));
+    let steps: BTreeSet<&str> = signed
+        .map(|node| node.step.and_then(|step| card.steps.get(step)).map_or("restore", |step| &step.name))
+        .collect();
+    let (column, what) = match &row.at {
+        _ if steps.is_empty() => ("name", "nothing is signed in this procedure".to_owned()),
+        Some(at) if !steps.contains(at.as_str()) => ("at", format!("`{at}` is not signed")),
+        _ => return None,
+    };
+    let help = match steps.is_empty() {
+        true => "leave the row out".to_owned(),
+        false => {
+            format!("signed here: {}", steps.into_iter().collect::<Vec<_>>().join(", "))
+        }
+    };
+    Some(Fault { row: Some(row.line), column: Some(column.to_owned()), what, help })
 }
 
 /// The items that needs are asked about.

@@ -83,6 +83,7 @@ impl Telling {
             What::Answered(answered) if !self.asked => {
                 told(mark("?", "?"), format!("{} {}", answered.text, answered.answer))
             }
+            What::Signed(signed) => told(mark("*", "✓"), format!("signed: {}", signed.words())),
             What::Sampled(sampled) if !self.asked && sampled.of > 1 => {
                 let words = format!(
                     "    {}, {} of {}: {}",
