@@ -280,7 +280,7 @@ pub struct Judge {
 }
 
 /// Tests joined by `and` or by `or`.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Condition {
     /// Whether one that holds is enough.
@@ -288,6 +288,10 @@ pub struct Condition {
     pub any: bool,
     /// The tests.
     pub tests: Vec<Test>,
+    /// Tests that belong together, by their place: those of one place of several. Inside a group they are joined the other
+    /// way: with `any` there is a group in which all hold, otherwise in each group one holds. Empty where all are joined alike.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub groups: Vec<Vec<usize>>,
     /// The condition in words.
     pub says: String,
 }

@@ -5,6 +5,7 @@
 
 mod basis;
 mod clock;
+mod joined;
 mod samples;
 mod test;
 mod value;
@@ -12,11 +13,12 @@ mod work;
 
 pub use basis::{Basis, basis};
 pub use clock::Clocks;
+pub use joined::{branch_ways, holds, judge_in};
 pub use samples::{
     Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
     least, sampled, spread, steady, taken,
 };
-pub use test::{Scene, branch_ways, choices, holds, judge_in, sides};
+pub use test::{Scene, choices, sides};
 pub use value::{Read, ReadSamples, Value, formula_value};
 pub use work::{Worked, work};
 

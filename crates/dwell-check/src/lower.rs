@@ -3,6 +3,7 @@
 mod case;
 mod condition;
 mod decide;
+mod grouped;
 mod handle;
 mod limit;
 mod measure;
@@ -82,6 +83,29 @@ pub fn lower(
     Some(lowerer.finished())
 }
 
+/// A card with nothing on it yet.
+pub(crate) fn empty_card() -> Card {
+    Card {
+        format: dwell_card::FORMAT,
+        procedure: String::new(),
+        title: String::new(),
+        revision: None,
+        notice: NOTICE.to_owned(),
+        guarded: false,
+        axes: Vec::new(),
+        slots: Vec::new(),
+        hazards: Vec::new(),
+        readings: Vec::new(),
+        questions: Vec::new(),
+        limits: Vec::new(),
+        tools: Vec::new(),
+        frames: Vec::new(),
+        steps: Vec::new(),
+        counters: Vec::new(),
+        nodes: Vec::new(),
+    }
+}
+
 /// A place in hand: the set of positions and the value.
 type Bound = (usize, usize);
 
@@ -144,31 +168,12 @@ struct FrameWork {
 
 impl<'a> Lowerer<'a> {
     fn new(program: &'a Program, model: &'a Model, troubles: &'a mut Vec<Trouble>) -> Lowerer<'a> {
-        let card = Card {
-            format: dwell_card::FORMAT,
-            procedure: String::new(),
-            title: String::new(),
-            revision: None,
-            notice: NOTICE.to_owned(),
-            guarded: false,
-            axes: Vec::new(),
-            slots: Vec::new(),
-            hazards: Vec::new(),
-            readings: Vec::new(),
-            questions: Vec::new(),
-            limits: Vec::new(),
-            tools: Vec::new(),
-            frames: Vec::new(),
-            steps: Vec::new(),
-            counters: Vec::new(),
-            nodes: Vec::new(),
-        };
         Lowerer {
             program,
             model,
             troubles,
             out: Lowered {
-                card,
+                card: empty_card(),
                 places: Vec::new(),
                 made: Vec::new(),
                 needed_by: HashMap::new(),

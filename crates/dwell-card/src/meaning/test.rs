@@ -3,7 +3,7 @@
 use super::samples::{Samples, at_moments, fluctuating, of_samples, sampling_limit, steady};
 use super::{States, Truth, Value, formula_value, guard_holds, guards_hold};
 use crate::card::Card;
-use crate::graph::{Condition, Side, Test, Way};
+use crate::graph::{Side, Test};
 use crate::limit::{Choice, Formula, Limit, RowGroup};
 use dwell_quantity::{Band, Bound, Exact, Place, guarded};
 
@@ -117,42 +117,6 @@ pub fn choices<'a>(
     }
     possible.push(None);
     possible
-}
-
-/// Whether a condition holds, given how its tests came out.
-pub fn judge_in(condition: &Condition, came: &[Side]) -> bool {
-    let is_in = |side: &Side| *side == Side::In;
-    if condition.any { came.iter().any(is_in) } else { came.iter().all(is_in) }
-}
-
-/// Which way a branch goes, given how its tests came out.
-pub fn branch_ways(condition: &Condition, came: &[Side]) -> Way {
-    let missing = came.contains(&Side::NoReading);
-    let is_out = |side: &Side| !matches!(side, Side::In | Side::NoReading);
-    if judge_in(condition, came) {
-        Way::Yes
-    } else if missing && (condition.any || !came.iter().any(is_out)) {
-        Way::NoReading
-    } else {
-        Way::No
-    }
-}
-
-/// Whether a condition holds, as far as can be told.
-pub fn holds(condition: &Condition, scene: &Scene<'_>) -> Truth {
-    let each: Vec<Vec<Side>> = condition.tests.iter().map(|test| sides(test, scene)).collect();
-    let sure = |all: &Vec<Side>| all.iter().all(|side| *side == Side::In);
-    let never = |all: &Vec<Side>| !all.contains(&Side::In);
-    let (yes, no) = if condition.any {
-        (each.iter().any(sure), each.iter().all(never))
-    } else {
-        (each.iter().all(sure), each.iter().any(never))
-    };
-    match (yes, no) {
-        (true, _) => Truth::Yes,
-        (_, true) => Truth::No,
-        _ => Truth::Maybe,
-    }
 }
 
 fn add(all: &mut Vec<Side>, more: Vec<Side>) {

@@ -1,6 +1,7 @@
 //! What one node does to a state of the job, which ways lead on from it, and what is wrong there.
 
 mod deciding;
+mod grouped;
 mod hazard;
 mod many;
 

@@ -11,7 +11,7 @@ use dwell_card::limit::Formula;
 use dwell_card::number::Num;
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{Exact, Kind};
-use dwell_syntax::tree::{self, BandForm, Expr, Joint, Operator, Quantifier, TestKind};
+use dwell_syntax::tree::{self, BandForm, Expr, Operator, Quantifier, TestKind};
 
 /// A formula with the quantity that it comes to, where that can be told.
 type Typed = (Formula, Option<QuantityRef>);
@@ -19,24 +19,19 @@ type Typed = (Formula, Option<QuantityRef>);
 impl<'a> Lowerer<'a> {
     /// A condition; `adjusting` takes the bands to set to.
     pub(super) fn condition(&mut self, condition: &tree::Condition, adjusting: bool) -> Condition {
+        let quantifier = condition.quantifier.map(|(quantifier, _)| quantifier);
         let mut tests = Vec::new();
+        let mut each = Vec::new();
         for test in &condition.tests {
-            self.test(test, condition.quantifier.map(|(quantifier, _)| quantifier), adjusting, &mut tests);
+            let first = tests.len();
+            self.test(test, quantifier, adjusting, &mut tests);
+            each.push(first..tests.len());
         }
-        let any_place = matches!(condition.quantifier, Some((Quantifier::Any, _)));
-        if let (true, true, Some((_, span))) = (any_place, condition.tests.len() > 1, condition.quantifier) {
-            let place = self.place(span);
-            self.cannot(
-                place,
-                "`any` over several tests is not executed yet",
-                "ask each test in an `expect` of its own",
-            );
-        }
-        let any = condition.joint == Joint::Or && condition.tests.len() > 1 || any_place;
+        let (any, groups) = self.grouped(condition, &tests, each);
         let file = self.file();
         let text = self.program.files.get(file).map(|file| file.text.as_str()).unwrap_or_default();
         let says = text.get(condition.span.start..condition.span.end).unwrap_or_default();
-        Condition { any, tests, says: says.split_whitespace().collect::<Vec<_>>().join(" ") }
+        Condition { any, tests, groups, says: says.split_whitespace().collect::<Vec<_>>().join(" ") }
     }
 
     fn test(

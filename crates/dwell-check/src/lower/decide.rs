@@ -95,7 +95,7 @@ impl<'a> Lowerer<'a> {
             let tests = self.tests_of(judge, arm.of.as_ref());
             let place = self.place(arm.span);
             let condition =
-                Condition { any: false, tests: vec![Test::Side { judge, tests, side }], says: String::new() };
+                Condition { tests: vec![Test::Side { judge, tests, side }], ..Condition::default() };
             let branch = self.add_made(Act::Branch { condition }, place);
             self.loose = vec![(branch, Way::Yes)];
             self.block(&arm.block);

@@ -168,7 +168,7 @@ impl Build {
                 at: None,
             })
             .collect();
-        let condition = Condition { any: false, tests, says: "it is in band".into() };
+        let condition = Condition { tests, says: "it is in band".into(), ..Condition::default() };
         let mut judge = Judge { condition, adjusting, settles: settles.to_vec(), proves: Vec::new() };
         judge.settles.push(self.card.nodes.len());
         let node = self.add(Act::Judge(judge));
@@ -178,7 +178,7 @@ impl Build {
 
     pub(super) fn side(&mut self, judge: usize, tests: &[usize], side: Side) -> usize {
         let test = Test::Side { judge, tests: tests.to_vec(), side };
-        let condition = Condition { any: false, tests: vec![test], says: String::new() };
+        let condition = Condition { tests: vec![test], ..Condition::default() };
         let node = self.add(Act::Branch { condition });
         self.loose = vec![(node, Way::Yes)];
         node

@@ -109,7 +109,7 @@ fn table(linear: bool) -> Card {
         misses: false,
         at: Some(Formula::Latest(warm)),
     };
-    let condition = Condition { any: false, tests: vec![test], says: "stretch fits".into() };
+    let condition = Condition { tests: vec![test], says: "stretch fits".into(), ..Condition::default() };
     let settles = vec![b.card.nodes.len()];
     let judge = b.add(Act::Judge(Judge { condition, adjusting: false, settles, proves: Vec::new() }));
     b.loose = vec![(judge, Way::Out), (judge, Way::In)];
@@ -140,7 +140,7 @@ fn steady_is_what_the_tool_cannot_tell_apart() {
         b.card.readings[reading].tool = Some(tool);
         b.measure(&[reading], times, Fold::Mean);
         let tests = vec![Test::Steady { reading, not: false, within: None }];
-        let condition = Condition { any: false, tests, says: "it is steady".into() };
+        let condition = Condition { tests, says: "it is steady".into(), ..Condition::default() };
         let settles = vec![b.card.nodes.len()];
         let judge = b.add(Act::Judge(Judge { condition, adjusting: false, settles, proves: Vec::new() }));
         b.loose = vec![(judge, Way::Out), (judge, Way::In)];

@@ -275,8 +275,11 @@ fn a_question_leads_by_its_answer() {
     });
     b.add(Act::Ask { question: 0 });
     let test = dwell_card::graph::Test::Answer { question: 0, values: vec![1], not: false };
-    let condition =
-        dwell_card::graph::Condition { any: false, tests: vec![test], says: "noise is squeal".into() };
+    let condition = dwell_card::graph::Condition {
+        tests: vec![test],
+        says: "noise is squeal".into(),
+        ..Default::default()
+    };
     let branch = b.add(Act::Branch { condition });
     b.at(branch, Way::Yes).end(Outcome::Failed);
     b.also(branch, Way::No).also(branch, Way::NoReading);

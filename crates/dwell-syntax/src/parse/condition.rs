@@ -29,10 +29,16 @@ pub(super) fn condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
         .or(word(Word::Any).to(Quantifier::Any))
         .map_with(|quantifier, extra| (quantifier, span_of(extra.slice())))
         .then_ignore(token(Expected::label(Label::Formula), |next| !begins_test(next)).rewind());
+    let again = quantifier.clone().or_not().validate(|again, extra, emitter| {
+        if again.is_some() {
+            emitter.emit(Mistake::said(extra.span(), Saying::QuantifierAgain));
+        }
+    });
+    let more = joint.map_with(|joint, extra| (joint, extra.span())).then_ignore(again).then(test.clone());
     let condition = quantifier
         .or_not()
-        .then(test.clone())
-        .then(joint.map_with(|joint, extra| (joint, extra.span())).then(test).repeated().collect::<Vec<_>>())
+        .then(test)
+        .then(more.repeated().collect::<Vec<_>>())
         .validate(|((quantifier, first), more), extra, emitter| {
             let joint = more.first().map_or(Joint::And, |((joint, _), _)| *joint);
             if let Some(((_, span), _)) = more.iter().find(|((other, _), _)| *other != joint) {

@@ -171,6 +171,8 @@ pub(super) enum Saying {
     Loose,
     /// `and` and `or` in one condition.
     Mixed,
+    /// `every` or `any` before a later test.
+    QuantifierAgain,
     /// `x -5`.
     GluedSign,
     /// `5 - 8 mm` where a band stands.

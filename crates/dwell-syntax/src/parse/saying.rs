@@ -51,6 +51,12 @@ fn put(saying: Saying, rest: &[Tok<'_>]) -> Slip {
             slip.help("it is not clear which comes first: use two tests one inside the other, or name a part with `let`");
             slip
         }
+        Saying::QuantifierAgain => {
+            let mut slip =
+                slip(span, format!("`{}` stands before a later test of the condition", brief(text)));
+            slip.help("`every` or `any` stands first and is for the whole condition: ask the other in an `if` or `expect` of its own");
+            slip
+        }
         Saying::GluedSign => {
             let mended = text.get(1..).map(|digits| format!("{} {digits}", text.get(..1).unwrap_or("-")));
             let mut slip = slip(

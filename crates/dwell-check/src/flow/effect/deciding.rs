@@ -1,5 +1,6 @@
 //! Decisions: how the tests of a node can come out together, and what each outcome tells of the readings.
 
+use super::grouped::grouped;
 use super::hazard::{activated, kept};
 use super::many::{MANY, representatives};
 use super::{Effects, Fault, frame_of, taken, uncovered};
@@ -23,7 +24,11 @@ fn outcomes(
         condition.tests.iter().map(|test| possible(lowered, chosen, test, state)).collect();
     let count = now.iter().fold(1_usize, |count, sides| count.saturating_mul(sides.len().max(1)));
     if count > MANY {
-        let all = representatives(&condition.tests, &now, &lowered.card);
+        let all = if condition.groups.is_empty() {
+            representatives(&condition.tests, &now, &lowered.card)
+        } else {
+            grouped(condition, &now, &lowered.card)
+        };
         return all.into_iter().map(|came| (came, state.clone())).collect();
     }
     let mut all = vec![(Vec::new(), state.clone())];

@@ -93,7 +93,7 @@ fn each_once(
 }
 
 /// The name of the reading that a test is about.
-fn name<'a>(test: &Test, card: &'a Card) -> Option<&'a str> {
+pub(super) fn name<'a>(test: &Test, card: &'a Card) -> Option<&'a str> {
     match test {
         Test::Meets { value: Formula::Latest(reading), .. }
         | Test::Within { value: Formula::Latest(reading), .. }

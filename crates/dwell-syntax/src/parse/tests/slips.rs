@@ -293,6 +293,7 @@ fn statements_that_lack_something() {
         otherwise { end failed }
         expect a meets b note \"x\"
         expect a meets b and c meets d or e meets f otherwise { end failed }
+        if any a meets b and any c meets d { note \"x\" }
         if a + b is c { note \"x\" }
         if a is b, { note \"x\" }
         waive not-restored
@@ -328,6 +329,7 @@ fn statements_that_lack_something() {
             syntax "otherwise" `otherwise` has nothing before it that can go another way | it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with no other statement between
             none
             syntax "or" `and` and `or` stand in one condition | it is not clear which comes first: use two tests one inside the other, or name a part with `let`
+            syntax "any" `any` stands before a later test of the condition | `every` or `any` stands first and is for the whole condition: ask the other in an `if` or `expect` of its own
             syntax "a" `is` asks for the state of an item or for an answer, not for a value | for a value write `at least`, `at most`, `above`, `below`, `within` or `exactly`
             syntax "{" a value is missing before `{`
             syntax "not-restored" `because` is missing after `not-restored`

@@ -34,7 +34,7 @@ fn at_most(reading: usize, high: &str) -> Test {
 }
 
 fn all(tests: Vec<Test>) -> Condition {
-    Condition { any: false, tests, says: String::new() }
+    Condition { any: false, tests, groups: Vec::new(), says: String::new() }
 }
 
 /// Looks at a scene in which the readings have these samples, and are the last of them.
