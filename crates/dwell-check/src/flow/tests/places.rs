@@ -71,6 +71,7 @@ fn asks(condition: &str, follows: &str) -> String {
         measure toe with level
         measure camber with level
         measure height with level
+        if every height meets right-height {{ note "Level." }}
         expect {condition}
         otherwise {{ end failed "Not so." }}
         {follows}
@@ -86,7 +87,7 @@ fn at_one_place_both_hold() {
     let here_and_there =
         r#"if toe at left misses right-toe and camber at right misses right-camber { note "Never." }"#;
     finds(&asks("any toe meets right-toe and camber meets right-camber", here_and_there), expect![[r#"
-        24 unreachable: nothing leads to this
+        25 unreachable: nothing leads to this
     "#]]);
     clean(&asks("every toe meets right-toe or camber meets right-camber", here_and_there));
 }
@@ -96,7 +97,7 @@ fn at_each_place_one_holds() {
     let both_here =
         r#"if toe at left misses right-toe and camber at left misses right-camber { note "Never." }"#;
     finds(&asks("every toe meets right-toe or camber meets right-camber", both_here), expect![[r#"
-        24 unreachable: nothing leads to this
+        25 unreachable: nothing leads to this
     "#]]);
     clean(&asks("any toe meets right-toe and camber meets right-camber", both_here));
 }
@@ -104,6 +105,7 @@ fn at_each_place_one_holds() {
 #[test]
 fn what_stands_at_other_places_is_refused() {
     finds(&asks("any toe meets right-toe and height meets right-height", r#"note "Done.""#), expect![[r#"
-        22 not-executable: `any` over values that do not stand at the same places
+        20 reading-unused: `camber` is read, and nothing comes of it
+        23 not-executable: `any` over values that do not stand at the same places
     "#]]);
 }
