@@ -1,4 +1,5 @@
-//! The texts that jobs are done by: the library, the right examples of the rules' pages, the whole files of the reference.
+//! The texts that jobs are done by: the library, the right examples of the rules' pages, the whole files of the reference,
+//! and a file for each part of the language that needs more than they have.
 
 use crate::merle::Merle;
 use dwell_check::program::Sources;
@@ -36,6 +37,8 @@ pub(super) fn all() -> Vec<Texts> {
     }
     let page = std::fs::read_to_string(crate::root().join("grammar/REFERENCE.md")).unwrap();
     all.extend(examples("reference", &page));
+    let own = [include_str!("texts/places.dwell"), include_str!("texts/steps.dwell")];
+    all.extend(own.into_iter().map(|text| texts("own", vec![("example.dwell".to_owned(), text.to_owned())])));
     all
 }
 

@@ -7,6 +7,7 @@ mod grouped;
 mod handle;
 mod limit;
 mod measure;
+mod perform;
 mod procedure;
 mod spoken;
 mod statement;
@@ -150,6 +151,12 @@ struct FrameWork {
     measured: HashMap<String, usize>,
     questions: HashMap<String, usize>,
     steps: HashMap<String, (usize, usize)>,
+    /// The place on the card of each step that is known so far.
+    step_places: HashMap<String, usize>,
+    /// The steps whose blocks are being written out, the outermost first: the one in hand, and those that it performs.
+    doing: Vec<String>,
+    /// The steps whose blocks were written out before: what they take is taken again.
+    done: Vec<String>,
     /// Jumps to steps further on: the node, its way, the name, where it stands.
     ahead: Vec<(usize, Way, dwell_syntax::tree::Name)>,
     /// The cautions of each open block; the first list is the procedure's own.

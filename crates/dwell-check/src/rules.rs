@@ -14,7 +14,7 @@ macro_rules! rules {
 
 rules! {
     syntax look_alike_character bad_number unit_missing unit_unknown unit_ambiguous
-    not_found declared_twice import_cycle not_executable
+    not_found declared_twice import_cycle perform_cycle not_executable
     kind_mismatch one_sided_band bare_nominal side_missing impossible_value
     band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
@@ -53,6 +53,7 @@ mod not_found;
 mod not_restored;
 mod one_sided_band;
 mod out_unhandled;
+mod perform_cycle;
 mod reading_unused;
 mod side_missing;
 mod single_use_refitted;

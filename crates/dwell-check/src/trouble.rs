@@ -17,6 +17,8 @@ pub enum Trouble {
     DeclaredTwice { place: Place, name: String, first: Place },
     /// Files that use each other; the places of the `use` lines in order.
     ImportCycle { place: Place, files: Vec<String> },
+    /// A procedure, or a step, that performs itself; the names from it back to it.
+    PerformCycle { place: Place, names: Vec<String> },
     /// Something that the language has but that is not lowered yet, or is used where it cannot be: refused, never ignored.
     NotExecutable { place: Place, what: String, help: String },
     // ---- quantities

@@ -6,6 +6,7 @@ mod joins;
 mod lasting;
 mod places;
 mod signing;
+mod steps;
 mod things;
 
 use crate::check::check;

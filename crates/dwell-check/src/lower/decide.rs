@@ -312,6 +312,7 @@ impl<'a> Lowerer<'a> {
                 "`restore` runs once: put back what is owed",
             );
         }
+        self.not_performed("back to", step);
         let known = self.frames.last().and_then(|frame| frame.steps.get(&step.text)).copied();
         if known.is_none() {
             let all = self
@@ -360,6 +361,7 @@ impl<'a> Lowerer<'a> {
         if self.frames.last().is_some_and(|frame| frame.in_restore) {
             return self.cannot(place, "`on to` in `restore`", "`restore` runs once: put back what is owed");
         }
+        self.not_performed("on to", step);
         let known = self.frames.last().is_some_and(|frame| frame.steps.contains_key(&step.text));
         if known {
             self.troubles.push(Trouble::Endless {

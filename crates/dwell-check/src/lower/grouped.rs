@@ -11,6 +11,9 @@ use std::ops::Range;
 /// them is worked out, and with three readings there are many more than with two.
 const MOST_TESTS: [(usize, usize); 2] = [(2, 48), (3, 12)];
 
+/// The most tests without places that may stand beside them.
+const MOST_ALONE: usize = 2;
+
 impl<'a> Lowerer<'a> {
     /// How the tests of a condition are joined: whether one is enough, and which belong together. `each` has for each test
     /// of the text its tests on the card: one, or one for each place.
@@ -50,7 +53,9 @@ impl<'a> Lowerer<'a> {
         let groups: Vec<Vec<usize>> = (0..there.len())
             .map(|at| rows.iter().map(|row| row.start + at).chain(alone.iter().copied()).collect())
             .collect();
-        if !MOST_TESTS.iter().any(|(together, most)| each.len() <= *together && tests.len() <= *most) {
+        let spread = rows.len() * there.len();
+        let fits = MOST_TESTS.iter().any(|(together, most)| rows.len() <= *together && spread <= *most);
+        if !fits || alone.len() > MOST_ALONE {
             let place = self.place(span);
             self.cannot(
                 place,

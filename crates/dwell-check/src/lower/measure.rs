@@ -69,6 +69,7 @@ impl<'a> Lowerer<'a> {
         }
         let tool_label = tool.and_then(|tool| self.out.card.tools.get(tool)).map(|tool| tool.label.clone());
         let says = words::measure(&names_said, tool_label.as_deref(), &manner.words);
+        let says = if self.is_repeated() { words::again(&says) } else { says };
         let text = self.spoken_if(measure.text.as_ref());
         let act = Measure {
             readings,
@@ -253,7 +254,7 @@ impl<'a> Lowerer<'a> {
         let same = known.iter().find(|reading| self.reading_at.get(**reading) == Some(&at));
         if let Some(reading) = same.copied() {
             let taken = self.frames.last().is_some_and(|frame| frame.measured.contains_key(&name.text));
-            if taken {
+            if taken && !self.is_repeated() {
                 let place = self.place(name.span);
                 self.cannot(
                     place,

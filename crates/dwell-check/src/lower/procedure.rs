@@ -7,7 +7,7 @@ use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::graph::{Act, End, Outcome, Way};
 use dwell_card::vehicle::Required;
-use dwell_card::{Axis, Frame, Revision, Step};
+use dwell_card::{Axis, Frame, Revision};
 use dwell_syntax::tree::{self, Part};
 use std::collections::HashMap;
 
@@ -43,7 +43,7 @@ impl<'a> Lowerer<'a> {
         Some(())
     }
 
-    fn declaration(&self, procedure: usize) -> Option<&'a tree::Procedure> {
+    pub(super) fn declaration(&self, procedure: usize) -> Option<&'a tree::Procedure> {
         let head = self.model.procedures.get(procedure)?;
         let file = self.program.files.get(head.place.file)?;
         match &file.tree.declarations.get(head.declaration)?.kind {
@@ -110,6 +110,9 @@ impl<'a> Lowerer<'a> {
             measured: HashMap::new(),
             questions: HashMap::new(),
             steps: HashMap::new(),
+            step_places: HashMap::new(),
+            doing: Vec::new(),
+            done: Vec::new(),
             ahead: Vec::new(),
             cautions: vec![Vec::new()],
             inner_cautions: Vec::new(),
@@ -219,6 +222,19 @@ impl<'a> Lowerer<'a> {
         }
     }
 
+    /// Whether so much is performed already that no more can be; it is told.
+    pub(super) fn is_too_large(&mut self, from: Place) -> bool {
+        let is = self.out.card.nodes.len() > MOST_NODES;
+        if is {
+            self.cannot(
+                from,
+                "this procedure performs too much inside itself",
+                "perform fewer procedures, or refer to them",
+            );
+        }
+        is
+    }
+
     /// Performs a procedure here: its ways other than passed end the caller in the same way, or go to `arms`.
     pub(super) fn performed(
         &mut self,
@@ -226,21 +242,16 @@ impl<'a> Lowerer<'a> {
         from: Place,
         arms: &'a [tree::Arm],
     ) -> Option<usize> {
-        if self.frames.iter().any(|frame| frame.procedure == procedure) {
-            self.cannot(
-                from,
-                "a procedure performs itself",
-                "let one of the procedures in the circle do its own work",
-            );
-            self.ended(Outcome::Unfinished, None, from);
+        if let Some(first) = self.frames.iter().position(|frame| frame.procedure == procedure) {
+            let circle = self.frames.iter().skip(first).map(|frame| frame.procedure).chain([procedure]);
+            let names: Vec<String> = circle
+                .filter_map(|procedure| self.model.procedures.get(procedure))
+                .map(|known| known.name.clone())
+                .collect();
+            self.troubles.push(Trouble::PerformCycle { place: from, names });
             return None;
         }
-        if self.out.card.nodes.len() > MOST_NODES {
-            self.cannot(
-                from,
-                "this procedure performs too much inside itself",
-                "perform fewer procedures, or refer to them",
-            );
+        if self.is_too_large(from) {
             self.ended(Outcome::Unfinished, None, from);
             return None;
         }
@@ -289,10 +300,11 @@ impl<'a> Lowerer<'a> {
 
     fn step(&mut self, step: &'a tree::Step) {
         let place = self.place(step.name.span);
-        let frame = self.frames.last().map_or(0, |frame| frame.index);
-        let index = self.out.card.steps.len();
-        let title = words::title(step.title.as_ref(), &step.name);
-        self.out.card.steps.push(Step { name: step.name.text.clone(), title, frame });
+        let twice = self.frames.last().is_some_and(|frame| frame.steps.contains_key(&step.name.text));
+        if let (true, Some(frame)) = (twice, self.frame()) {
+            frame.step_places.remove(&step.name.text);
+        }
+        let index = self.step_place(step);
         if let Some(frame) = self.frame() {
             frame.step = Some(index);
         }
@@ -302,8 +314,7 @@ impl<'a> Lowerer<'a> {
             let first = self.out.places.get(first).copied().unwrap_or_default();
             self.troubles.push(Trouble::DeclaredTwice { place, name: step.name.text.clone(), first });
         }
-        self.block(&step.block);
-        self.signed(step.signed, place);
+        self.step_block(step, place);
         if let Some(frame) = self.frame() {
             frame.step = None;
         }
@@ -356,7 +367,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// The signatures at the end of a step or of `restore`; who leaves it before has nothing to sign.
-    fn signed(&mut self, persons: u8, place: Place) {
+    pub(super) fn signed(&mut self, persons: u8, place: Place) {
         if persons > 0 && !self.loose.is_empty() {
             self.add(Act::Sign { persons: u32::from(persons) }, place);
         }

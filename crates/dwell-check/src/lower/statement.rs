@@ -75,11 +75,7 @@ impl<'a> Lowerer<'a> {
             StatementKind::Wait { duration, since, text } => {
                 self.wait(duration, since.as_ref(), text.as_ref(), place)
             }
-            StatementKind::Perform { what, otherwise } => {
-                if let Some(procedure) = self.procedure_named(what) {
-                    self.performed(procedure, place, otherwise);
-                }
-            }
+            StatementKind::Perform { what, otherwise } => self.perform(what, otherwise, place),
             StatementKind::Refer { to, text } => self.refer(to, text.as_ref(), place),
             StatementKind::Cause { item, text } => self.cause(item, text.as_ref(), place),
             StatementKind::End { outcome, text } => self.end_word(outcome, text.as_ref(), place),
@@ -197,8 +193,14 @@ impl<'a> Lowerer<'a> {
             answers.iter().map(|answer| answer.text.clone()).collect()
         };
         let text = self.spoken(text);
-        let question = self.out.card.questions.len();
-        self.out.card.questions.push(Question { name: name.text.clone(), text, values });
+        let known = self.frames.last().and_then(|frame| frame.questions.get(&name.text)).copied();
+        let question = match known.filter(|_| self.is_repeated()) {
+            Some(known) => known,
+            None => {
+                self.out.card.questions.push(Question { name: name.text.clone(), text, values });
+                self.out.card.questions.len().saturating_sub(1)
+            }
+        };
         if let Some(frame) = self.frame() {
             frame.questions.insert(name.text.clone(), question);
         }

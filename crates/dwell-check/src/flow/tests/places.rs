@@ -86,9 +86,12 @@ fn at_one_place_both_hold() {
     // One in here and the other there is not enough; each alone at one place is.
     let here_and_there =
         r#"if toe at left misses right-toe and camber at right misses right-camber { note "Never." }"#;
-    finds(&asks("any toe meets right-toe and camber meets right-camber", here_and_there), expect![[r#"
+    finds(
+        &asks("any toe meets right-toe and camber meets right-camber", here_and_there),
+        expect![[r#"
         25 unreachable: nothing leads to this
-    "#]]);
+    "#]],
+    );
     clean(&asks("every toe meets right-toe or camber meets right-camber", here_and_there));
 }
 
@@ -96,16 +99,22 @@ fn at_one_place_both_hold() {
 fn at_each_place_one_holds() {
     let both_here =
         r#"if toe at left misses right-toe and camber at left misses right-camber { note "Never." }"#;
-    finds(&asks("every toe meets right-toe or camber meets right-camber", both_here), expect![[r#"
+    finds(
+        &asks("every toe meets right-toe or camber meets right-camber", both_here),
+        expect![[r#"
         25 unreachable: nothing leads to this
-    "#]]);
+    "#]],
+    );
     clean(&asks("any toe meets right-toe and camber meets right-camber", both_here));
 }
 
 #[test]
 fn what_stands_at_other_places_is_refused() {
-    finds(&asks("any toe meets right-toe and height meets right-height", r#"note "Done.""#), expect![[r#"
+    finds(
+        &asks("any toe meets right-toe and height meets right-height", r#"note "Done.""#),
+        expect![[r#"
         20 reading-unused: `camber` is read, and nothing comes of it
         23 not-executable: `any` over values that do not stand at the same places
-    "#]]);
+    "#]],
+    );
 }
