@@ -3,6 +3,7 @@
 mod case;
 mod condition;
 mod decide;
+mod fitting;
 mod grouped;
 mod handle;
 mod limit;

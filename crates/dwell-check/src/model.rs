@@ -128,6 +128,8 @@ pub struct Item {
     pub located: Option<String>,
     /// The spec that its tightening follows.
     pub torque: Option<usize>,
+    /// The connectors or threads that it fits, each as written.
+    pub fits: Vec<String>,
     /// For a tool: what it can do.
     pub tool: Option<Abilities>,
 }
@@ -336,8 +338,6 @@ pub struct Abilities {
     pub measures: Vec<Ability>,
     /// What it can be set to.
     pub sets: Vec<Ability>,
-    /// The connector or thread that it fits.
-    pub fits: Option<String>,
 }
 
 /// One quantity of a tool.

@@ -18,7 +18,7 @@ rules! {
     kind_mismatch one_sided_band bare_nominal side_missing impossible_value
     band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
-    tool_cannot_measure tool_out_of_range tool_too_coarse tool_not_connected
+    tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
     unreachable endless out_unhandled no_way_out no_recheck
     need_not_met wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     reading_unused name_unused
@@ -36,6 +36,7 @@ mod caution_missing;
 mod caution_too_weak;
 mod declared_twice;
 mod endless;
+mod fitting_mismatch;
 mod import_cycle;
 mod impossible_value;
 mod kept_broken;

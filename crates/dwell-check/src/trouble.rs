@@ -103,6 +103,14 @@ pub enum Trouble {
         wanted: String,
         by_steps: bool,
     },
+    /// Two things that are joined fit nothing in common: each with what it fits and where it is declared; and what is taken
+    /// along that does not help.
+    FittingMismatch {
+        place: Place,
+        one: (String, Vec<String>, Place),
+        other: (String, Vec<String>, Place),
+        along: Vec<String>,
+    },
     // ---- cautions without the flow
     /// A lower signal word than the hazard's.
     CautionTooWeak {

@@ -8,6 +8,7 @@ mod places;
 mod signing;
 mod steps;
 mod things;
+mod tools;
 
 use crate::check::check;
 use crate::texts::Texts;

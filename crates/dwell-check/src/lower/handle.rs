@@ -42,8 +42,12 @@ impl<'a> Lowerer<'a> {
         let mut work = gathered.work;
         work.verb = Some(verb.to_owned());
         work.text = self.spoken_if(handle.text.as_ref());
-        let tools: Vec<usize> = handle.with.iter().filter_map(|name| self.tool_named(name)).collect();
-        work.tools = tools.clone();
+        let taken: Vec<(String, Option<usize>)> =
+            handle.with.iter().filter_map(|name| self.taken_along(name)).collect();
+        work.tools = taken.iter().filter_map(|(_, tool)| *tool).collect();
+        if let Some(target) = target {
+            self.fitting(handle, item, target);
+        }
         self.setting(handle, thing, &mut work, place);
         let target_label =
             target.and_then(|target| model.items.get(target)).map(|thing| thing.label.as_str());
@@ -52,12 +56,7 @@ impl<'a> Lowerer<'a> {
             if limit.check.len() == 1 { choice.unwrap_or_default() } else { String::new() }
         });
         let where_at = self.where_at(handle, &places, thing);
-        let with: Vec<String> = work
-            .tools
-            .iter()
-            .filter_map(|tool| self.out.card.tools.get(*tool))
-            .map(|tool| tool.label.clone())
-            .collect();
+        let with: Vec<String> = taken.into_iter().map(|(label, _)| label).collect();
         work.says =
             words::handle(verb, &thing.label, where_at.as_deref(), target_label, written.as_deref(), &with);
         let node = self.work(work, gathered.hazards, gathered.needs, place);

@@ -141,6 +141,7 @@ fn item(name: &Name, place: Place, label: Option<&tree::Text>, tool: bool) -> It
         may_stay: Vec::new(),
         located: None,
         torque: None,
+        fits: Vec::new(),
         tool: tool.then(Abilities::default),
     }
 }

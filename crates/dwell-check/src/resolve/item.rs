@@ -86,15 +86,15 @@ fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, tro
     let Some(item) = model.items.get(place) else { return };
     let handlings = item.handlings.clone();
     let is_tool = item.tool.is_some();
-    let (mut lines, mut located, mut torque) = (Lines::default(), None, None);
+    let (mut lines, mut located, mut torque, mut fits) = (Lines::default(), None, None, Vec::new());
     for line in written {
         let owner = Owner { model, file, item: place, handlings: &handlings, only: None };
         match &line.kind {
             LineKind::Located(text) => located = Some(text.text.clone()),
+            LineKind::Fits(text) => fits.push(text.text.clone()),
             LineKind::Torque(name) if !is_tool => torque = torque_spec(model, file, name, troubles),
             LineKind::Measures(_)
             | LineKind::Sets(_)
-            | LineKind::Fits(_)
             | LineKind::Calibrated(_)
             | LineKind::WarmsUp(_)
             | LineKind::Zeroed { .. }
@@ -111,6 +111,7 @@ fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, tro
         lines.add_to(item);
         item.located = located;
         item.torque = torque;
+        item.fits = fits;
     }
 }
 

@@ -27,7 +27,6 @@ pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Ve
                 LineKind::Sets(ability) => {
                     abilities.sets.extend(one(model, site.file, ability, line.span, troubles));
                 }
-                LineKind::Fits(text) => abilities.fits = Some(text.text.clone()),
                 LineKind::WarmsUp(duration) => {
                     super::amount(site.file, duration, Kind::DURATION, "a warm-up", true, troubles);
                 }
