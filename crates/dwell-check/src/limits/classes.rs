@@ -4,7 +4,7 @@ use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::model::{Model, ResolvedBand, Rows, Spec};
 use crate::trouble::Trouble;
-use dwell_card::graph::{Act, Condition, Test};
+use dwell_card::graph::{Act, Condition, Side, Test};
 use dwell_card::limit::Formula;
 use dwell_quantity::{Band, Bound, Exact, band_shown};
 
@@ -19,6 +19,10 @@ pub(super) fn seams(spec: &Spec, troubles: &mut Vec<Trouble>) {
         keys.sort_by(|one, other| lowest(&one.band).cmp(&lowest(&other.band)));
         for pair in keys.windows(2) {
             let [before, after] = pair else { continue };
+            // Beside a point `between rows` says what holds.
+            if is_point(&before.band) || is_point(&after.band) {
+                continue;
+            }
             let what = match seam(&before.band, &after.band, rows) {
                 Seam::Fits => continue,
                 Seam::Hole => format!("has no row between {} and {}", before.written, after.written),
@@ -63,8 +67,10 @@ fn lowest(band: &Band) -> Option<&Exact> {
 
 /// Tells of tables that are looked up at a reading which may lie outside their rows by what is expected of it.
 pub(super) fn reached(model: &Model, lowered: &Lowered, troubles: &mut Vec<Trouble>) {
-    for (node, place) in lowered.card.nodes.iter().zip(&lowered.places) {
+    for (at, (node, place)) in lowered.card.nodes.iter().zip(&lowered.places).enumerate() {
         let condition: &Condition = match &node.act {
+            // Where the text says what happens without a reading, it has thought of what the rows do not reach.
+            Act::Judge(_) if has_arm(lowered, at) => continue,
             Act::Judge(judge) => &judge.condition,
             Act::Branch { condition } => condition,
             _ => continue,
@@ -92,6 +98,17 @@ pub(super) fn reached(model: &Model, lowered: &Lowered, troubles: &mut Vec<Troub
             }
         }
     }
+}
+
+/// Whether an `otherwise no reading` follows a judging.
+fn has_arm(lowered: &Lowered, judging: usize) -> bool {
+    lowered.card.nodes.iter().any(|node| match &node.act {
+        Act::Branch { condition } => condition
+            .tests
+            .iter()
+            .any(|test| matches!(test, Test::Side { judge, side: Side::NoReading, .. } if *judge == judging)),
+        _ => false,
+    })
 }
 
 fn name(lowered: &Lowered, reading: usize) -> &str {
