@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod broken;
 #[cfg(test)]
+mod choosing;
+#[cfg(test)]
 mod dependencies;
 #[cfg(test)]
 mod hostile;

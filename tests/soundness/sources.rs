@@ -37,7 +37,11 @@ pub(super) fn all() -> Vec<Texts> {
     }
     let page = std::fs::read_to_string(crate::root().join("grammar/REFERENCE.md")).unwrap();
     all.extend(examples("reference", &page));
-    let own = [include_str!("texts/places.dwell"), include_str!("texts/steps.dwell")];
+    let own = [
+        include_str!("texts/places.dwell"),
+        include_str!("texts/steps.dwell"),
+        include_str!("texts/shims.dwell"),
+    ];
     all.extend(own.into_iter().map(|text| texts("own", vec![("example.dwell".to_owned(), text.to_owned())])));
     all
 }

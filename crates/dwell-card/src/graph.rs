@@ -106,6 +106,8 @@ pub enum Act {
     Measure(Measure),
     /// Is it in band? `in` or `out`; an open `out` makes the result failed.
     Judge(Judge),
+    /// The size from a series that is nearest to a value; `no-reading` where none fits.
+    Choose(Choose),
     /// A question with a choice of answers.
     Ask {
         /// The question.
@@ -261,6 +263,24 @@ pub struct Sampling {
     /// The least number of them that must count; 0 is no more than one.
     #[serde(default)]
     pub needed: u32,
+}
+
+/// Choosing a part from a series. Of two sizes that are as near the smaller one is taken.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Choose {
+    /// The reading that has the size from then on.
+    pub reading: usize,
+    /// The name of the series.
+    pub series: String,
+    /// The smallest size, in base units.
+    pub low: Num,
+    /// No size is larger.
+    pub high: Num,
+    /// From one size to the next.
+    pub step: Num,
+    /// The value that the size should be near.
+    pub nearest: Formula,
 }
 
 /// A decision that counts for the result.

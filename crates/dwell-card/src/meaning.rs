@@ -4,6 +4,7 @@
 //! and each test one side; on paper there are more.
 
 mod basis;
+mod choose;
 mod clock;
 mod joined;
 mod samples;
@@ -12,6 +13,7 @@ mod value;
 mod work;
 
 pub use basis::{Basis, basis};
+pub use choose::{Chosen, chosen};
 pub use clock::Clocks;
 pub use joined::{branch_ways, holds, judge_in};
 pub use samples::{

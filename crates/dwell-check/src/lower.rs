@@ -1,6 +1,7 @@
 //! A procedure lowered to its card: once, for the checker, the runner, the printed page and the comparison alike.
 
 mod case;
+mod choose;
 mod condition;
 mod decide;
 mod fitting;

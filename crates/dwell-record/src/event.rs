@@ -1,8 +1,10 @@
 //! The events of a job: one for each thing that was shown, asked, done, read or decided.
 
+mod chosen;
 mod judged;
 mod measured;
 
+pub use chosen::Chosen;
 pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled};
 
@@ -53,6 +55,8 @@ pub enum What {
     Measured(Box<Measured>),
     /// Something was judged.
     Judged(Judged),
+    /// A size was chosen from a series, or none fitted.
+    Chosen(Box<Chosen>),
     /// A question was answered.
     Answered(Answered),
     /// Somebody signed.

@@ -2,6 +2,7 @@
 
 mod asking;
 mod caution;
+mod choosing;
 mod decision;
 mod flow;
 mod measuring;

@@ -8,7 +8,7 @@ mod many;
 use super::state::{Opened, State};
 use crate::lower::Lowered;
 use deciding::{branched, judged};
-use dwell_card::graph::{Act, Measure, Outcome, Way, Work};
+use dwell_card::graph::{Act, Choose, Measure, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, guards_hold, work};
 use dwell_card::vehicle::{Guard, Required, Slot};
 use dwell_quantity::Band;
@@ -93,6 +93,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Measure(measure) => measured(lowered, chosen, this.frame, measure, state, &mut out),
         Act::Judge(judge) => judged(lowered, chosen, node, judge, state, &mut out),
         Act::Branch { condition } => branched(lowered, chosen, condition, state, &mut out),
+        Act::Choose(choose) => size_taken(lowered, this.frame, choose, state, &mut out),
         Act::Ask { question } => {
             let count = lowered.card.questions.get(*question).map_or(0, |question| question.values.len());
             found_covered(lowered, this.frame, &mut after, &mut out);
@@ -294,6 +295,26 @@ fn measured(
         after.judged.remove(reading);
     }
     out.ways.push((Way::Then, after));
+}
+
+/// A size is taken, or none fits; which, the walk does not tell apart.
+fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state: &State, out: &mut Effects) {
+    let mut none = state.clone();
+    if let Some(value) = none.readings.get_mut(choose.reading) {
+        *value = Value::Missing;
+    }
+    let mut after = state.clone();
+    found_covered(lowered, frame, &mut after, out);
+    if let Some(value) = after.readings.get_mut(choose.reading) {
+        let band = Band::closed(choose.low.0.clone(), choose.high.0.clone());
+        *value = Value::Somewhere { band, or_missing: false };
+    }
+    for state in [&mut none, &mut after] {
+        state.moved.remove(&choose.reading);
+        state.judged.remove(&choose.reading);
+    }
+    out.ways.push((Way::Then, after));
+    out.ways.push((Way::NoReading, none));
 }
 
 fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effects) {

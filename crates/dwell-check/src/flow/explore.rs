@@ -97,7 +97,12 @@ fn stopped(
 ) -> Option<(usize, State)> {
     let this = lowered.card.nodes.get(node)?;
     let asks = match &this.act {
-        Act::Measure(_) | Act::Ask { .. } | Act::Note { .. } | Act::Sign { .. } | Act::Wait { .. } => true,
+        Act::Measure(_)
+        | Act::Choose(_)
+        | Act::Ask { .. }
+        | Act::Note { .. }
+        | Act::Sign { .. }
+        | Act::Wait { .. } => true,
         Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
         Act::Work(known) => work(known, chosen, &state.slots).skipped != Truth::Yes,
         _ => false,

@@ -47,6 +47,10 @@ impl Live {
                             readings.remove(reading);
                         }
                     }
+                    Act::Choose(choose) => {
+                        readings.remove(&choose.reading);
+                        readings.extend(through(in_formula(&choose.nearest), lowered));
+                    }
                     Act::Ask { question } => {
                         answers.remove(question);
                     }
@@ -110,8 +114,12 @@ pub(super) fn tests_of(node: &Node) -> &[Test] {
 
 /// The readings that a test looks at, through formulas down to what is measured.
 pub(super) fn all_readings(test: &Test, lowered: &Lowered) -> BTreeSet<usize> {
+    through(readings_in(test), lowered)
+}
+
+/// These readings, and those that they are computed from.
+fn through(mut waiting: Vec<usize>, lowered: &Lowered) -> BTreeSet<usize> {
     let mut all = BTreeSet::new();
-    let mut waiting = readings_in(test);
     while let Some(reading) = waiting.pop() {
         if all.insert(reading)
             && let Some(formula) =

@@ -389,20 +389,28 @@ impl<'a> Lowerer<'a> {
     }
 }
 
-/// The readings that a test looks at.
-pub(crate) fn readings_in(test: &Test) -> Vec<usize> {
-    fn of(formula: &Formula, out: &mut Vec<usize>) {
-        match formula {
-            Formula::Value(_) => {}
-            Formula::Latest(reading) | Formula::First(reading) => out.push(*reading),
-            Formula::Fold(_, readings) => out.extend(readings),
-            Formula::Samples(_, reading) => out.push(*reading),
-            Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
-                of(a, out);
-                of(b, out);
-            }
+/// The readings that a formula is made of.
+pub(crate) fn readings_of(formula: &Formula) -> Vec<usize> {
+    let mut out = Vec::new();
+    of(formula, &mut out);
+    out
+}
+
+fn of(formula: &Formula, out: &mut Vec<usize>) {
+    match formula {
+        Formula::Value(_) => {}
+        Formula::Latest(reading) | Formula::First(reading) => out.push(*reading),
+        Formula::Fold(_, readings) => out.extend(readings),
+        Formula::Samples(_, reading) => out.push(*reading),
+        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+            of(a, out);
+            of(b, out);
         }
     }
+}
+
+/// The readings that a test looks at.
+pub(crate) fn readings_in(test: &Test) -> Vec<usize> {
     let mut out = Vec::new();
     match test {
         Test::Meets { value, at, .. } => {

@@ -6,7 +6,7 @@ use crate::model::{QuantityRef, Thing};
 use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::graph::{Act, Measure};
-use dwell_card::limit::{Fold, Reading};
+use dwell_card::limit::{Fold, Formula, Reading};
 use dwell_card::number::{Num, Range};
 use dwell_card::vehicle::Required;
 use dwell_quantity::Kind;
@@ -376,9 +376,29 @@ impl<'a> Lowerer<'a> {
         }
         let bound = self.frames.last().and_then(|frame| frame.bound.last().copied());
         let reading = self.reading(name, quantity, None, bound);
+        let manner = self.shown_like(&formula, quantity);
         if let Some(known) = self.out.card.readings.get_mut(reading) {
             known.formula = Some(formula);
+            if let Some((unit, decimals)) = manner {
+                known.unit = unit;
+                known.decimals = decimals;
+            }
         }
+    }
+
+    /// The unit and the decimals of what a formula is made of, where its value can be shown in that unit.
+    fn shown_like(&self, formula: &Formula, quantity: QuantityRef) -> Option<(String, u32)> {
+        let kind = self.model.kind(quantity)?;
+        let parts = super::decide::readings_of(formula);
+        let parts: Vec<&Reading> =
+            parts.into_iter().filter_map(|part| self.out.card.readings.get(part)).collect();
+        let fits = |part: &&&Reading| {
+            matches!(dwell_quantity::lookup(&part.unit),
+                dwell_quantity::Lookup::Unit(unit) if unit.measures(kind) && !unit.symbol().is_empty())
+        };
+        let unit = parts.iter().find(fits)?.unit.clone();
+        let decimals = parts.iter().filter(|part| part.unit == unit).map(|part| part.decimals).max()?;
+        Some((unit, decimals))
     }
 
     /// A formula may be declared to be what its kind can become: total toe of toe, a difference of two angles.

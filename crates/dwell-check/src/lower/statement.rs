@@ -87,13 +87,8 @@ impl<'a> Lowerer<'a> {
             StatementKind::ForEach { positions, condition, block } => {
                 self.for_each(positions, condition.as_ref(), block, place);
             }
-            StatementKind::Choose { name, .. } => {
-                let place = self.place(name.span);
-                self.cannot(
-                    place,
-                    "`choose` is not executed yet",
-                    "ask for the part that was chosen with `read`",
-                );
+            StatementKind::Choose { name, from, nearest, otherwise } => {
+                self.choose(name, from, nearest, otherwise, place);
             }
             StatementKind::Waive { .. } | StatementKind::Broken => {}
         }

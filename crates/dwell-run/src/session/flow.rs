@@ -39,6 +39,7 @@ impl Turn<'_> {
                 self.take(way)?;
                 return Ok(true);
             }
+            Act::Choose(choose) => return self.choose(choose),
             Act::Ask { question } => {
                 self.question(*question)?;
                 return Ok(false);

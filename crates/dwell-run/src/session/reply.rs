@@ -59,6 +59,9 @@ impl Turn<'_> {
             self.state.moved(worked.after, worked.told.into_iter());
             self.end_lasting();
         }
+        if let Act::Choose(choose) = &node.act {
+            self.took(choose)?;
+        }
         if let Act::Wait { seconds, .. } = &node.act {
             let State { clocks, slots, known, .. } = &mut self.state;
             for slot in clocks.pass(&seconds.0, &self.card.slots, slots) {

@@ -38,6 +38,11 @@ pub(super) fn sound(card: &Card) -> Result<(), Refusal> {
         if node.frame >= card.frames.len() {
             return broken(format!("node {place} belongs to frame {}, which is not there", node.frame));
         }
+        if let Act::Choose(choose) = &node.act
+            && card.readings.get(choose.reading).is_none_or(|reading| reading.formula.is_some())
+        {
+            return broken(format!("node {place} chooses for a reading that is not there, or is computed"));
+        }
         if let Act::Measure(measure) = &node.act {
             let taken = |reading: &usize| {
                 card.readings.get(*reading).is_some_and(|reading| reading.formula.is_none())

@@ -80,6 +80,18 @@ impl Telling {
             What::Done(done) if !self.asked => {
                 told(mark("*", "✓"), with_more(&done.says, done.text.as_deref()))
             }
+            What::Chosen(chosen) => {
+                let as_near =
+                    chosen.as_near.as_ref().map(|size| format!(", {size} is as near")).unwrap_or_default();
+                let words = format!(
+                    "{} from {}: {} (nearest to {}{as_near})",
+                    chosen.reading.words(),
+                    chosen.series.replace('-', " "),
+                    chosen.shown,
+                    chosen.wanted
+                );
+                told(mark("=", "="), words)
+            }
             What::Answered(answered) if !self.asked => {
                 told(mark("?", "?"), format!("{} {}", answered.text, answered.answer))
             }
