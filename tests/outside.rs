@@ -4,12 +4,15 @@
 //! test that uses it says so again.
 
 mod decisions;
+mod dominators;
 mod fits;
+mod letters;
 mod programs;
 mod risks;
 mod rounding;
 mod traps;
 mod units;
+mod vehicles;
 mod words;
 
 use std::collections::HashMap;

@@ -4,3 +4,4 @@ mod bench;
 mod checking;
 mod formatting;
 mod running;
+mod vehicle;

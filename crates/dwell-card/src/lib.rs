@@ -9,6 +9,7 @@ pub mod limit;
 pub mod meaning;
 pub mod number;
 pub mod vehicle;
+pub mod ways;
 pub mod words;
 
 mod card;

@@ -9,6 +9,7 @@ pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled};
 
 use crate::report::ReadingLine;
+use crate::vin::Vehicle;
 use crate::word::Outcome;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -90,6 +91,9 @@ pub struct Begun {
     /// Its revision.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub revision: Option<Revision>,
+    /// The vehicle, where its number was given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub vehicle: Option<Vehicle>,
     /// The variants of the vehicle that matter to it.
     #[serde(default)]
     pub variants: BTreeMap<String, String>,

@@ -7,6 +7,7 @@ pub mod event;
 pub mod lines;
 pub mod number;
 pub mod report;
+pub mod vin;
 pub mod word;
 
 #[cfg(test)]
@@ -16,6 +17,7 @@ pub use event::{Event, What};
 pub use lines::{LineError, Read, TornTail, read, read_line, write_line};
 pub use number::{Number, Value};
 pub use report::Report;
+pub use vin::{Vehicle, Vin};
 pub use word::{Outcome, Side, Verdict};
 
 /// The version of the record's format that this crate writes and reads.

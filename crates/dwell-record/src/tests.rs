@@ -2,6 +2,7 @@
 
 mod lines;
 mod report;
+mod vin;
 
 /// A job in which the tension was low, was set, and is in band.
 const JOB: &str = include_str!("tests/job.jsonl");

@@ -20,7 +20,7 @@ use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_card::graph::Way;
 use dwell_record::event::{Begun, Revision};
-use dwell_record::{Event, Outcome, Report, What};
+use dwell_record::{Event, Outcome, Report, Vehicle, What};
 use state::State;
 use std::sync::Arc;
 use turn::Turn;
@@ -45,12 +45,26 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] for a variant that is missing, unknown or not applied to, for a time that is none, for a broken card.
     pub fn start(card: Card, variants: &[(String, String)], at: &str) -> Result<Session, Refusal> {
-        Session::start_as(Arc::new(card), variants, PROGRAM, at)
+        Session::start_as(Arc::new(card), variants, None, PROGRAM, at)
+    }
+
+    /// Begins at a vehicle whose number is known; everything else as [`Session::start`].
+    ///
+    /// # Errors
+    /// As [`Session::start`].
+    pub fn start_at(
+        card: Card,
+        variants: &[(String, String)],
+        vehicle: Vehicle,
+        at: &str,
+    ) -> Result<Session, Refusal> {
+        Session::start_as(Arc::new(card), variants, Some(vehicle), PROGRAM, at)
     }
 
     fn start_as(
         card: Arc<Card>,
         variants: &[(String, String)],
+        vehicle: Option<Vehicle>,
         program: &str,
         at: &str,
     ) -> Result<Session, Refusal> {
@@ -63,6 +77,7 @@ impl Session {
             procedure: card.procedure.clone(),
             title: card.title.clone(),
             revision: card.revision.as_ref().map(|r| Revision { number: r.number, date: r.date.clone() }),
+            vehicle,
             variants: named(&card, &chosen),
             guarded: card.guarded,
             program: program.to_owned(),

@@ -55,6 +55,9 @@ impl Report {
         writeln!(out, "{}", begun.title)?;
         let revision = begun.revision.as_ref().map(|r| format!(", revision {} of {}", r.number, r.date));
         writeln!(out, "Procedure  {}{}", begun.procedure, revision.unwrap_or_default())?;
+        if let Some(vehicle) = &begun.vehicle {
+            writeln!(out, "Number     {vehicle}")?;
+        }
         if !begun.variants.is_empty() {
             let all: Vec<String> =
                 begun.variants.iter().map(|(axis, value)| format!("{axis} {value}")).collect();

@@ -24,7 +24,8 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
     }
     let variants: Vec<(String, String)> =
         begun.variants.iter().map(|(axis, value)| (axis.clone(), value.clone())).collect();
-    let mut session = Session::start_as(Arc::new(card), &variants, &begun.program, at)?;
+    let mut session =
+        Session::start_as(Arc::new(card), &variants, begun.vehicle.clone(), &begun.program, at)?;
     same(&session, events, 0)?;
     while let Some(event) = events.get(session.events.len()) {
         let known = session.events.len();

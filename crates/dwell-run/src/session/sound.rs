@@ -1,10 +1,11 @@
-//! What a card must be like before anything of it is believed: its places exist, its formulas come to an end.
+//! What a card must be like before anything of it is believed: its places exist, its formulas and its ways come to an end.
 
 use super::view::measure_of;
 use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_card::graph::Act;
 use dwell_card::limit::Formula;
+use dwell_card::ways::Ways;
 
 /// The most readings that one computed reading may come from, counted with their repetitions.
 const MOST_PARTS: u64 = 10_000;
@@ -52,7 +53,32 @@ pub(super) fn sound(card: &Card) -> Result<(), Refusal> {
             }
         }
     }
-    Ok(())
+    shape(card).map_or(Ok(()), broken)
+}
+
+/// What is wrong with the ways of a card: nobody may be led where it does not go on to the end, and no procedure may be over
+/// without having passed its list of what is put back.
+fn shape(card: &Card) -> Option<String> {
+    let ways = Ways::of(&card.nodes);
+    let all_that = |wanted: fn(&Act) -> bool| {
+        let nodes = card.nodes.iter().enumerate().filter(move |(_, node)| wanted(&node.act));
+        nodes.map(|(place, node)| (place, node.frame))
+    };
+    let ends: Vec<usize> = all_that(|act| matches!(act, Act::Finish)).map(|(place, _)| place).collect();
+    let to_the_end = ways.leading_to(&ends);
+    let mut nodes = ways.reachable().into_iter().zip(to_the_end).enumerate();
+    if let Some((stuck, _)) = nodes.find(|(_, (reached, ends))| *reached && !ends) {
+        return Some(format!("from node {stuck} no way leads to its end"));
+    }
+    let dominators = ways.dominators();
+    for (close, frame) in all_that(|act| matches!(act, Act::Close)) {
+        let mut lists = all_that(|act| matches!(act, Act::Restore)).filter(|(_, of)| *of == frame);
+        let passed = lists.next().is_some_and(|(list, _)| dominators.dominates(list, close));
+        if dominators.dominates(0, close) && !passed {
+            return Some(format!("frame {frame} can be over without its list of what is put back"));
+        }
+    }
+    None
 }
 
 /// How many values a reading is made of; too many for one that goes round in a circle.

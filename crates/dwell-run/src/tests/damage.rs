@@ -3,7 +3,7 @@
 use super::build::*;
 use crate::{Answer, Prompt, Refusal, Session};
 use dwell_card::Card;
-use dwell_card::graph::{Act, Node, Way};
+use dwell_card::graph::{Act, Condition, Node, Way};
 use dwell_card::limit::Formula;
 
 fn refused(card: Card) -> String {
@@ -13,18 +13,29 @@ fn refused(card: Card) -> String {
     }
 }
 
+/// A card that begins with a branch whose condition always holds; without its ways.
+fn forked() -> (Card, usize) {
+    let mut card = tension(3);
+    let condition =
+        Condition { any: false, tests: Vec::new(), groups: Vec::new(), says: "nothing is asked".into() };
+    let next = [(Way::No, 1)].into_iter().collect();
+    card.nodes.push(Node { act: Act::Branch { condition }, frame: 0, step: None, next });
+    let fork = card.nodes.len() - 1;
+    card.nodes[0].next.insert(Way::Then, fork);
+    (card, fork)
+}
+
 #[test]
 fn a_flow_that_never_asks_is_refused() {
-    let mut card = tension(3);
-    card.nodes[0].next.insert(Way::Then, 0);
+    let (mut card, fork) = forked();
+    card.nodes[fork].next.insert(Way::Yes, 0);
     assert_eq!(refused(card), "it goes round without ever asking anything");
 }
 
 #[test]
 fn a_way_that_is_missing_is_refused() {
-    let mut card = tension(3);
-    card.nodes[0].next.clear();
-    assert_eq!(refused(card), "node 0 has no way on for Then");
+    let (card, fork) = forked();
+    assert_eq!(refused(card), format!("node {fork} has no way on for Yes"));
 }
 
 #[test]
@@ -111,4 +122,24 @@ fn a_number_out_of_place_never_panics() {
         }
         assert!(tried > 30, "only {tried} of the changes are cards");
     }
+}
+
+#[test]
+fn a_way_that_comes_to_no_end_is_refused() {
+    let mut card = tension(3);
+    card.nodes[0].next.insert(Way::Then, 0);
+    assert_eq!(refused(card), "from node 0 no way leads to its end");
+}
+
+#[test]
+fn a_way_past_the_list_of_what_is_put_back_is_refused() {
+    let mut card = tension(3);
+    let close = card.nodes.iter().position(|node| matches!(node.act, Act::Close)).unwrap();
+    let check = card.nodes.iter().position(|node| matches!(node.act, Act::Judge(_))).unwrap();
+    card.nodes[check].next.insert(Way::In, close);
+    assert_eq!(refused(card), "frame 0 can be over without its list of what is put back");
+    let mut card = tension(3);
+    let list = card.nodes.iter().position(|node| matches!(node.act, Act::Restore)).unwrap();
+    card.nodes[list].act = Act::Open;
+    assert_eq!(refused(card), "frame 0 can be over without its list of what is put back");
 }

@@ -80,3 +80,14 @@ fn the_record_names_the_program_that_began_it() {
     session.answer(answer("62 Hz"), NOW).unwrap();
     assert_eq!(session.report().begun.unwrap().program, "dwell 0.0.1");
 }
+
+#[test]
+fn the_number_of_the_vehicle_goes_on_with_the_job() {
+    let card = tension(3);
+    let vehicle = dwell_record::Vehicle::from(&dwell_record::Vin::parse("1G4AH59H45G118341").unwrap());
+    let mut session = Session::start_at(card.clone(), &[], vehicle.clone(), NOW).unwrap();
+    session.answer(answer("62 Hz"), NOW).unwrap();
+    let again = Session::resume(card, session.events()).unwrap();
+    assert!(again == session);
+    assert_eq!(again.report().begun.unwrap().vehicle, Some(vehicle));
+}

@@ -13,7 +13,7 @@ use crate::screen::Screen;
 use anyhow::anyhow;
 use asking::Asked;
 use clap::Args;
-use dwell_record::Outcome;
+use dwell_record::{Outcome, Vehicle, Vin};
 use dwell_run::{Refusal, Session};
 use journal::Journal;
 use std::path::PathBuf;
@@ -40,6 +40,9 @@ pub(crate) struct Run {
     /// A variant of the vehicle, once for each that the procedure depends on: engine-family=k9
     #[arg(long = "variant", value_name = "NAME=VALUE", value_parser = variant)]
     variants: Vec<(String, String)>,
+    /// The vehicle's number, 17 characters, to be noted in the record
+    #[arg(long, value_name = "VIN", value_parser = Vin::parse)]
+    vehicle: Option<Vin>,
     /// Readings as comma-separated values
     #[arg(long, value_name = "FILE.csv")]
     readings: Option<PathBuf>,
@@ -70,7 +73,14 @@ impl Run {
             },
             None => None,
         };
-        let session = Session::start(card, &self.variants, &now()?).map_err(|refusal| refused(&refusal))?;
+        let session = match &self.vehicle {
+            Some(vin) => Session::start_at(card, &self.variants, Vehicle::from(vin), &now()?),
+            None => Session::start(card, &self.variants, &now()?),
+        };
+        let session = session.map_err(|refusal| refused(&refusal))?;
+        if let Some(vin) = &self.vehicle {
+            doubt(vin);
+        }
         let mut journal = Journal::new(self.record.as_deref())?;
         let mut telling = Telling::new(session.card(), self.readings.is_none());
         journal.write(session.events())?;
@@ -108,6 +118,15 @@ fn refused(refusal: &Refusal) -> anyhow::Error {
         ),
         other => anyhow!("{other}"),
     }
+}
+
+/// Says where the check digit of a vehicle's number does not fit. The job goes on: not everywhere is it compulsory.
+fn doubt(vin: &Vin) {
+    let Err(wrong) = vin.check() else { return };
+    crate::say(&format!(
+        "the vehicle's number {vin} is in doubt: {wrong}\n  help: read it again from the plate. Outside North America the \
+         check digit is not compulsory; the job goes on with this number, and the record notes that it does not fit"
+    ));
 }
 
 /// The time, to the millisecond.

@@ -224,6 +224,9 @@ fn beginning(style: Style, begun: &Begun) -> Vec<String> {
     if !vehicle.is_empty() {
         lines.extend(wrapped("for ", 4, &vehicle.join(", ")));
     }
+    if let Some(vehicle) = &begun.vehicle {
+        lines.push(format!("vehicle {}", visible(&vehicle.to_string())));
+    }
     if begun.guarded {
         lines.push("decided with the tool's accuracy as guard band".to_owned());
     }
