@@ -6,6 +6,7 @@
 mod decisions;
 mod dominators;
 mod fits;
+mod law;
 mod letters;
 mod programs;
 mod risks;
