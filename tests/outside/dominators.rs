@@ -61,19 +61,18 @@ fn agree(after: &[Vec<usize>]) -> Result<(), TestCaseError> {
     let (found, reachable): (Dominators, Vec<bool>) = (ways.dominators(), ways.reachable());
     let graph = graph(after);
     let theirs = simple_fast(&graph, NodeIndex::new(0));
-    for node in 0..after.len() {
+    for (node, reached) in reachable.into_iter().enumerate() {
         let index = NodeIndex::new(node);
-        prop_assert_eq!(reachable[node], has_path_connecting(&graph, NodeIndex::new(0), index, None));
+        prop_assert_eq!(reached, has_path_connecting(&graph, NodeIndex::new(0), index, None));
         let nearest = theirs.immediate_dominator(index).map(NodeIndex::index);
         prop_assert_eq!(found.nearest(node), nearest, "node {}", node);
         let all: Vec<usize> = theirs.dominators(index).into_iter().flatten().map(NodeIndex::index).collect();
         for gate in 0..after.len() {
             prop_assert_eq!(found.dominates(gate, node), all.contains(&gate), "{} over {}", gate, node);
         }
-        let leading = ways.leading_to(&[node]);
-        for from in 0..after.len() {
+        for (from, leads) in ways.leading_to(&[node]).into_iter().enumerate() {
             let theirs = has_path_connecting(&graph, NodeIndex::new(from), index, None);
-            prop_assert_eq!(leading[from], theirs, "{} to {}", from, node);
+            prop_assert_eq!(leads, theirs, "{} to {}", from, node);
         }
     }
     Ok(())

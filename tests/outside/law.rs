@@ -22,7 +22,7 @@ use super::{exact, rows};
 const AT: &str = "2031-04-12T09:05:00+02:00";
 
 /// The text that has holes where the law has them: what the checker says of it, and of nothing else.
-const WITH_HOLES: &str = "49-cfr-570-tables";
+const WITH_HOLES: &str = "49-cfr-570-60";
 
 fn folder(file: &str) -> Folder {
     Folder::of(&[PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(format!("outside/law/{file}.dwell"))])
@@ -46,23 +46,18 @@ fn card(file: &str, procedure: &str) -> Card {
     card
 }
 
-/// 49 CFR 570.7(a), Table 1, and 570.60(b), Table 3: between which sizes the law itself says nothing.
+/// 49 CFR 570.60, Table 3: between which sizes the law itself says nothing.
 #[test]
-fn the_checker_names_every_hole_of_the_tables() {
+fn the_checker_names_every_hole_of_a_table() {
     let found = folder(WITH_HOLES);
     let checked = check(found.roots(), &found);
     let told: Vec<String> = checked.findings.iter().map(|finding| finding.message.clone()).collect();
-    for seam in [
-        "between at most 16 in and 18 in",
-        "between 18 in and 20 in",
-        "between 20 in and 22 in",
-        "for above 22 in and at most 30 in",
-        "between at most 16 in and 16.01 .. 18.00 in",
-        "between 16.01 .. 18.00 in and at least 18.01 in",
-    ] {
+    for seam in
+        ["between at most 16 in and 16.01 .. 18.00 in", "between 16.01 .. 18.00 in and at least 18.01 in"]
+    {
         assert_eq!(told.iter().filter(|message| message.contains(seam)).count(), 1, "{seam}: {told:#?}");
     }
-    assert_eq!(told.len(), 6, "{told:#?}");
+    assert_eq!(told.len(), 2, "{told:#?}");
 }
 
 /// A row as `rim 16 in`, `rim no reading`.
@@ -107,16 +102,16 @@ fn every_limit_on_it_just_inside_and_just_outside() {
         }
     }
     for law in
-        ["49 CFR 570.7(a)", "49 CFR 570.60", "40 CFR 85.2203(a)", "40 CFR 85.2203(b)", "UN R100 5.1.3.1"]
+        ["49 CFR 570.7, Table 1", "49 CFR 570.60", "40 CFR 85.2203(a)", "40 CFR 85.2203(b)", "UN R100 5.1.3.1"]
     {
         assert!(limits.iter().any(|row| row.get("citation").starts_with(law)), "nothing of {law}");
     }
 }
 
-/// 49 CFR 570.7(a), Table 1 has rows for 16 in and less, 18, 20 and 22 in; Table 3 of 570.60 begins anew at 16.01 in.
+/// 49 CFR 570.7, Table 1 has rows for 16 in and less, 18, 20 and 22 in; Table 3 of 570.60 begins anew at 16.01 in.
 #[test]
 fn a_wheel_that_the_table_has_no_row_for_is_no_reading() {
-    let card = card(WITH_HOLES, "wheel-play");
+    let card = card("49-cfr-570", "wheel-play");
     for rim in ["16.01", "17", "17.999", "18.001", "19", "21", "22.001", "24"] {
         for play in ["0", "2", "2.25", "9"] {
             let (result, session) = run(&card, &[format!("rim {rim} in"), format!("play {play} in")]);
@@ -144,7 +139,7 @@ fn a_share_of_nothing_is_no_reading() {
 /// A limit in inches holds for a reading in millimetres: 25.4 mm to the inch, exactly.
 #[test]
 fn a_limit_in_inches_is_exact_in_millimetres() {
-    let card = card(WITH_HOLES, "wheel-play");
+    let card = card("49-cfr-570", "wheel-play");
     for (play, wanted) in
         [("57.15", Outcome::Passed), ("57.1500001", Outcome::Failed), ("57.1499999", Outcome::Passed)]
     {

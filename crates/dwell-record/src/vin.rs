@@ -8,7 +8,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-/// How many characters a number has: 49 CFR 565.13(b).
+/// How many characters a number has: 49 CFR 565.4(b) in the edition of 2002, later 565.13(b) (from memory).
 pub const LENGTH: usize = 17;
 
 /// The place of the check digit, counted from 1: 49 CFR 565.15(c).
