@@ -101,9 +101,13 @@ fn every_limit_on_it_just_inside_and_just_outside() {
             assert_eq!(run(&card, &values).0, wanted, "{} with {values:?}", row.get("id"));
         }
     }
-    for law in
-        ["49 CFR 570.7, Table 1", "49 CFR 570.60", "40 CFR 85.2203(a)", "40 CFR 85.2203(b)", "UN R100 5.1.3.1"]
-    {
+    for law in [
+        "49 CFR 570.7, Table 1",
+        "49 CFR 570.60",
+        "40 CFR 85.2203(a)",
+        "40 CFR 85.2203(b)",
+        "UN R100 5.1.3.1",
+    ] {
         assert!(limits.iter().any(|row| row.get("citation").starts_with(law)), "nothing of {law}");
     }
 }
