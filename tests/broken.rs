@@ -9,7 +9,7 @@ use crate::merle::{Merle, all_told, told};
 use table::{Break, breaks};
 
 /// The rules that every main procedure is broken for.
-const RULES: [&str; 37] = [
+const RULES: [&str; 38] = [
     "kind-mismatch",
     "unit-unknown",
     "unit-missing",
@@ -31,6 +31,7 @@ const RULES: [&str; 37] = [
     "endless",
     "out-unhandled",
     "need-not-met",
+    "need-lost",
     "wrong-state",
     "kept-broken",
     "not-restored",
@@ -50,7 +51,12 @@ const RULES: [&str; 37] = [
 ];
 
 /// The rules that only some main procedures can be broken for.
-const SOME: [(&str, &str); 1] = [("side-missing", "cooling/pressure-test.dwell")];
+const SOME: [(&str, &str); 4] = [
+    ("side-missing", "cooling/pressure-test.dwell"),
+    ("stored-energy", "cooling/pressure-test.dwell"),
+    ("proof-missing", "charging/belt-and-charging.dwell"),
+    ("proof-missing", "cooling/pressure-test.dwell"),
+];
 
 /// The main procedures.
 const PROCEDURES: [&str; 3] =

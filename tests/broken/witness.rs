@@ -11,9 +11,11 @@ use crate::merle::{Merle, told};
 const AT: &str = "2031-04-12T09:05:00+02:00";
 
 /// The rules whose findings are about a way: each of them must show one.
-const WALKED: [&str; 9] = [
+const WALKED: [&str; 11] = [
     "out-unhandled",
     "need-not-met",
+    "need-lost",
+    "stored-energy",
     "wrong-state",
     "kept-broken",
     "not-restored",

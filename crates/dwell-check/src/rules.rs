@@ -20,7 +20,7 @@ rules! {
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
     unreachable endless out_unhandled no_way_out no_recheck
-    need_not_met wrong_state kept_broken not_restored leaves_untrue single_use_refitted
+    need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
 }
@@ -45,6 +45,7 @@ mod leaves_untrue;
 mod limit_stated_twice;
 mod look_alike_character;
 mod name_unused;
+mod need_lost;
 mod need_not_met;
 mod no_recheck;
 mod no_way_out;
@@ -55,9 +56,11 @@ mod not_restored;
 mod one_sided_band;
 mod out_unhandled;
 mod perform_cycle;
+mod proof_missing;
 mod reading_unused;
 mod side_missing;
 mod single_use_refitted;
+mod stored_energy;
 mod syntax;
 mod table_gap;
 mod table_shape;
@@ -183,6 +186,13 @@ fn sentence(text: &str) -> String {
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
     let end = if text.ends_with(['.', '?', '!']) { "" } else { "." };
     format!("{first}{}{end}", letters.as_str())
+}
+
+/// A sentence as it stands inside another one.
+fn clause(sentence: &str) -> String {
+    let mut letters = sentence.trim_end_matches('.').chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_lowercase).collect();
+    format!("{first}{}", letters.as_str())
 }
 
 /// Names as people list them: "`a`, `b` or `c`".

@@ -127,13 +127,40 @@ pub enum Trouble {
     Endless { place: Place, why: String },
     /// A reading is out and nothing says what to do.
     OutUnhandled { place: Place, what: String, witness: Option<Witness> },
-    /// A needed state may not hold. `needed` in words, `by` who needs it and where that is declared, `lost` where it was lost.
+    /// A needed state was never brought about. `needed` in words, `by` who needs it and where that is declared; `proved` where
+    /// only a measurement tells.
     NeedNotMet {
         place: Place,
         needed: String,
         by: String,
         declared: Option<Place>,
+        proved: bool,
+        witness: Option<Witness>,
+    },
+    /// A needed state held on this way, and was lost again at `lost`.
+    NeedLost {
+        place: Place,
+        needed: String,
+        by: String,
+        declared: Option<Place>,
+        lost: Place,
+        witness: Option<Witness>,
+    },
+    /// Work that needs energy to be gone and proved gone, where it may not be; `verb` says what is done.
+    StoredEnergy {
+        place: Place,
+        needed: String,
+        verb: String,
+        declared: Option<Place>,
         lost: Option<Place>,
+        witness: Option<Witness>,
+    },
+    /// A state that only a measurement proves is taken to hold without one; `related` is what should have proved it.
+    ProofMissing {
+        place: Place,
+        state: String,
+        how: Unproved,
+        related: Option<Place>,
         witness: Option<Witness>,
     },
     /// A verb in a state it does not start from.
@@ -196,12 +223,30 @@ pub enum Trouble {
     PassedWhileOut { place: Place, judged: Place, witness: Option<Witness> },
 }
 
+/// How a state that only a measurement proves was taken to hold without one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unproved {
+    /// A procedure needs it and names no other that proves it.
+    Asked,
+    /// A verb or a free instruction is to bring it about.
+    Brought,
+    /// It is kept.
+    Kept,
+    /// A procedure says that it leaves it.
+    Left,
+    /// The procedure that is to prove it ends passed without.
+    Performed,
+}
+
 impl Trouble {
     /// The way that leads there, where there is one.
     pub fn witness_mut(&mut self) -> Option<&mut Witness> {
         match self {
             Trouble::OutUnhandled { witness, .. }
             | Trouble::NeedNotMet { witness, .. }
+            | Trouble::NeedLost { witness, .. }
+            | Trouble::StoredEnergy { witness, .. }
+            | Trouble::ProofMissing { witness, .. }
             | Trouble::WrongState { witness, .. }
             | Trouble::SingleUseRefitted { witness, .. }
             | Trouble::KeptBroken { witness, .. }

@@ -371,7 +371,11 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
         let told_with = |slot: &usize| {
             lowered.partners.get(slot).is_some_and(|takers| takers.iter().any(|taker| owed.contains(taker)))
         };
-        let own = owed.iter().copied().filter(|slot| !told_with(slot));
+        // What a procedure says that it leaves otherwise is told as that, where it passes.
+        let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
+        let told_as_left =
+            |slot: &usize| outcome == Outcome::Passed && leaves.iter().any(|(left, _)| left == slot);
+        let own = owed.iter().copied().filter(|slot| !told_with(slot) && !told_as_left(slot));
         out.faults.extend(own.map(|slot| Fault::Owed { frame, slot, outcome }));
     }
     after.lasting.retain(|(of, _)| *of != frame);

@@ -1,5 +1,7 @@
 //! What the walk found, each thing once, with the places and the way that a reader needs.
 
+mod needs;
+
 use super::effect::Fault;
 use super::witness::{Trail, witness};
 use crate::finding::Place;
@@ -102,54 +104,12 @@ impl Said<'_> {
         let place = self.place;
         let witness = || Some(witness(self.trail, self.chosen, lowered));
         Some(match fault {
-            Fault::Unmet { need, required } => {
-                let (by, declared) = lowered.needed_by.get(&(self.node, need)).cloned().unzip();
-                Trouble::NeedNotMet {
-                    place,
-                    needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
-                    by: by.unwrap_or_else(|| "this".into()),
-                    declared,
-                    lost: self.changed(required.slot),
-                    witness: witness(),
-                }
-            }
-            Fault::CalledUnready { required, .. } => Trouble::NeedNotMet {
-                place: self.frame_place(),
-                needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
-                by: format!("“{}”", self.frame_title()),
-                declared: Some(place),
-                lost: self.changed(required.slot),
-                witness: witness(),
-            },
-            Fault::NotEnsured { frame } => {
-                let (required, needed_at, _) = lowered.ensures.get(&frame)?.clone();
-                Trouble::NeedNotMet {
-                    place: needed_at,
-                    needed: self.state_words(required.slot, required.states.first().copied().unwrap_or(0)),
-                    by: "this procedure".into(),
-                    declared: lowered.frame_places.get(frame).copied(),
-                    lost: self.changed(required.slot),
-                    witness: witness(),
-                }
-            }
-            Fault::NotLeft { frame, slot } => Trouble::LeavesUntrue {
-                place: lowered.left_at.get(&(frame, slot)).copied().unwrap_or(place),
-                state: self.left_words(frame, slot),
-                now: lowered.card.slots.get(slot).map_or_else(String::new, |known| {
-                    let now = self.trail.state().slot(slot).iter();
-                    let names = now.filter_map(|state| known.states.get(state));
-                    names.map(|state| state.replace('-', " ")).collect::<Vec<_>>().join(" or ")
-                }),
-                changed: self.changed(slot),
-                witness: witness(),
-            },
+            Fault::Unmet { need, required } => self.unmet(need, &required),
+            Fault::CalledUnready { required, .. } => self.called_unready(&required),
+            Fault::NotEnsured { frame } => self.not_ensured(frame)?,
+            Fault::NotLeft { frame, slot } => self.not_left(frame, slot),
             Fault::Wrong { slot } => self.wrong(slot),
-            Fault::Kept { keep, slot } => Trouble::KeptBroken {
-                place,
-                kept: lowered.places.get(keep).copied().unwrap_or_default(),
-                what: lowered.card.slots.get(slot)?.label.clone(),
-                witness: witness(),
-            },
+            Fault::Kept { keep, slot } => self.kept_broken(keep, slot)?,
             Fault::Owed { frame, slot, outcome } => self.owed(frame, slot, outcome),
             Fault::NoRecheck { reading } => self.no_recheck(reading)?,
             Fault::NotConnected { tool, slot } => Trouble::ToolNotConnected {
@@ -205,13 +165,6 @@ impl Said<'_> {
             }
             None => String::new(),
         }
-    }
-
-    /// What a procedure says it leaves, in words.
-    fn left_words(&self, frame: usize, slot: usize) -> String {
-        let leaves = self.lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice());
-        let state = leaves.unwrap_or_default().iter().find(|(left, _)| *left == slot);
-        self.state_words(slot, state.map_or(0, |(_, state)| *state))
     }
 
     fn frame_place(&self) -> Place {

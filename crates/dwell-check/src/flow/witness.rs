@@ -6,7 +6,7 @@ use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Measure, Side, Test, Way};
 use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::{Truth, Value, work};
+use dwell_card::meaning::{States, Truth, Value, work};
 use dwell_card::words::as_written;
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
@@ -48,6 +48,25 @@ impl<'a> Trail<'a> {
             .rev()
             .find(|pair| match pair {
                 [(_, before), (_, after)] => before.state.slot(slot) != after.state.slot(slot),
+                _ => false,
+            })
+            .and_then(|pair| pair.first().map(|(_, entry)| entry.node))
+    }
+
+    /// Whether a slot was surely in one of these states anywhere on the way.
+    pub(super) fn held(&self, slot: usize, states: States) -> bool {
+        self.path().iter().any(|(_, entry)| surely(&entry.state, slot, states))
+    }
+
+    /// The node at which a slot last came out of these states.
+    pub(super) fn lost(&self, slot: usize, states: States) -> Option<usize> {
+        let path = self.path();
+        path.windows(2)
+            .rev()
+            .find(|pair| match pair {
+                [(_, before), (_, after)] => {
+                    surely(&before.state, slot, states) && !surely(&after.state, slot, states)
+                }
                 _ => false,
             })
             .and_then(|pair| pair.first().map(|(_, entry)| entry.node))
@@ -106,6 +125,11 @@ impl<'a> Trail<'a> {
             _ => false,
         })
     }
+}
+
+fn surely(state: &State, slot: usize, states: States) -> bool {
+    let now = state.slot(slot);
+    !now.is_empty() && now.within(states)
 }
 
 fn empty() -> State {

@@ -3,7 +3,7 @@
 use super::{FrameWork, Lowerer, MOST_NODES, words};
 use crate::finding::Place;
 use crate::model::{Thing, When};
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, Unproved};
 use crate::{names, resolve};
 use dwell_card::graph::{Act, End, Outcome, Way};
 use dwell_card::vehicle::Required;
@@ -179,16 +179,18 @@ impl<'a> Lowerer<'a> {
             let says =
                 words::state_sentence(&known.label, known.states.get(state.state).map_or("", String::as_str));
             let required = Required { slot, states: vec![state.state], when: Vec::new() };
-            if proved && need.by.is_none() {
-                self.troubles.push(Trouble::NeedNotMet {
+            let unproved = proved && need.by.is_none();
+            if unproved {
+                self.troubles.push(Trouble::ProofMissing {
                     place,
-                    needed: says.clone(),
-                    by: "this procedure".into(),
-                    declared: None,
-                    lost: None,
+                    state: words::lower_first(&says),
+                    how: Unproved::Asked,
+                    related: None,
                     witness: None,
                 });
             }
+            // What is asked without its proof is at least asked, so that the rest is walked through.
+            let proved = proved && !unproved;
             let asked = self.add(Act::Need { required: required.clone(), says: says.clone(), proved }, place);
             self.loose = vec![(asked, Way::No)];
             match &need.by {

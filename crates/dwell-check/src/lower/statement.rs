@@ -3,7 +3,7 @@
 use super::{Lowerer, words};
 use crate::finding::Place;
 use crate::model::Thing;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, Unproved};
 use crate::{names, resolve};
 use dwell_card::Question;
 use dwell_card::graph::{Act, End, Outcome, Work};
@@ -159,11 +159,16 @@ impl<'a> Lowerer<'a> {
                             .get(slot)
                             .is_some_and(|slot| slot.proved.contains(&known.state))
                         {
-                            self.cannot(
-                                there,
-                                format!("`{}` can only be proved", state.state.text),
-                                "measure it: `expect … proves …`",
-                            );
+                            let known_slot = self.out.card.slots.get(slot);
+                            let label = known_slot.map_or("", |slot| slot.label.as_str());
+                            let state = words::state_sentence(label, &state.state.text);
+                            self.troubles.push(Trouble::ProofMissing {
+                                place: there,
+                                state: words::lower_first(&state),
+                                how: Unproved::Brought,
+                                related: None,
+                                witness: None,
+                            });
                         }
                         self.bring_state(&mut work, slot, known.state, Vec::new());
                     }

@@ -1,6 +1,6 @@
-//! A state that is needed may not hold.
+//! A state that is needed was never brought about.
 
-use super::Rule;
+use super::{Rule, clause};
 use crate::facts::Facts;
 use crate::finding::{Finding, Level};
 use crate::trouble::Trouble;
@@ -13,25 +13,19 @@ const PROCEDURE: &str = "this procedure";
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
-        let Trouble::NeedNotMet { place, needed, by, declared, lost, witness } = trouble else { continue };
-        let who = if by.starts_with("to ") { format!("is needed {by}") } else { format!("{by} needs") };
+        let Trouble::NeedNotMet { place, needed, by, declared, proved, witness } = trouble else { continue };
         let mut finding = RULE
-            .at(*place, format!("it is not certain that {}, which {who}", clause(needed)))
+            .at(*place, format!("it is not certain that {}, which {}", clause(needed), who(by)))
             .label("not certain here")
             .why("A reading in another state says nothing, and a hand in another state may be hurt.")
             .witness(witness);
         finding = match (by.as_str(), declared) {
-            (PROCEDURE, None) => {
-                finding.help("only a measurement proves it: add `by` and a procedure that does")
-            }
             (PROCEDURE, Some(brings)) => finding
                 .related(*brings, "this is to bring it about")
                 .help("let that procedure leave it so on every way on which it ends passed (`leaves`)"),
+            _ if *proved => finding.help("prove it before this on every way (`expect … proves …`), or ask for it under `needs` with `by` and a procedure that proves it"),
             _ => finding.help("bring it about before this on every way, or ask for it under `needs`"),
         };
-        if let Some(lost) = lost {
-            finding = finding.related(*lost, "it is lost here");
-        }
         if let (Some(declared), true) = (declared, by != PROCEDURE) {
             finding = finding.related(*declared, "the need is declared here");
         }
@@ -39,9 +33,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     }
 }
 
-/// A sentence as it stands inside another one.
-fn clause(sentence: &str) -> String {
-    let mut letters = sentence.trim_end_matches('.').chars();
-    let first: String = letters.next().into_iter().flat_map(char::to_lowercase).collect();
-    format!("{first}{}", letters.as_str())
+/// "is needed to start the engine", "this procedure needs".
+pub(super) fn who(by: &str) -> String {
+    if by.starts_with("to ") { format!("is needed {by}") } else { format!("{by} needs") }
 }

@@ -37,9 +37,9 @@ fn a_longer_wait_loses_it() {
     finds(
         &job("warm lasts 20 min after stop", "stop motor\n wait 15 min\n wait 6 min"),
         expect![[r#"
-        15 need-not-met: it is not certain that the motor is warm, which is needed to measure warm gap
-            This happens when oil is 90 °C (in band).
-    "#]],
+            15 need-lost: it is no longer certain that the motor is warm, which is needed to measure warm gap
+                This happens when oil is 90 °C (in band).
+        "#]],
     );
 }
 
@@ -53,9 +53,9 @@ fn without_a_verb_it_counts_from_when_it_was_reached() {
     finds(
         &job("warm lasts 20 min", "wait 21 min"),
         expect![[r#"
-        13 need-not-met: it is not certain that the motor is warm, which is needed to measure warm gap
-            This happens when oil is 90 °C (in band).
-    "#]],
+            13 need-lost: it is no longer certain that the motor is warm, which is needed to measure warm gap
+                This happens when oil is 90 °C (in band).
+        "#]],
     );
     clean(&job("warm lasts 20 min", "wait 20 min"));
 }

@@ -1,13 +1,13 @@
 //! What a verb or a state brings: hazards, and states of other items.
 
-use dwell_syntax::tree::{Effect as Written, Name, StateOf};
+use dwell_syntax::tree::{Effect as Written, Name};
 
 use super::{Lines, Owner};
 use crate::finding::Place;
 use crate::model::{Brings, Effect, StateRef, Subject, Thing, When};
 use crate::names::look_up;
 use crate::resolve::known::told;
-use crate::trouble::Trouble;
+use crate::trouble::{Trouble, Unproved};
 
 impl Owner<'_> {
     pub(super) fn brings(
@@ -42,31 +42,33 @@ impl Owner<'_> {
             Written::State(asked) => {
                 let state = crate::resolve::state(self.model, self.file, asked, troubles)?;
                 let place = self.place(asked.span);
-                if let Some(help) = self.not_brought(state, subject, asked) {
+                if matches!(subject, Subject::State(..)) {
                     let what = format!(
                         "nothing here can bring about that {} is {}",
                         asked.item.text, asked.state.text
                     );
+                    let help = "a state brings hazards only: say which verb brings this about".to_owned();
                     troubles.push(Trouble::NotExecutable { place, what, help });
                     return None;
+                }
+                if self.is_proved(state) {
+                    troubles.push(Trouble::ProofMissing {
+                        place,
+                        state: format!("{} is {}", asked.item.text, asked.state.text),
+                        how: Unproved::Brought,
+                        related: None,
+                        witness: None,
+                    });
                 }
                 Some((Effect::State(state), place))
             }
         }
     }
 
-    /// Why a state cannot be brought about here, as what to do instead.
-    fn not_brought(&self, state: StateRef, subject: &Subject, asked: &StateOf) -> Option<String> {
-        if matches!(subject, Subject::State(..)) {
-            return Some("a state brings hazards only: say which verb brings this about".to_owned());
-        }
-        let item = self.model.items.get(state.item)?;
-        let handling = self.model.handlings.get(*item.handlings.get(state.handling)?)?;
-        handling.proved(state.state).then(|| {
-            format!(
-                "`{}` is a state that only a measurement proves: let an `expect … proves {} is {}` bring it about",
-                asked.state.text, asked.item.text, asked.state.text
-            )
-        })
+    /// Whether only a measurement leads to a state.
+    fn is_proved(&self, state: StateRef) -> bool {
+        let item = self.model.items.get(state.item);
+        let handling = item.and_then(|item| self.model.handlings.get(*item.handlings.get(state.handling)?));
+        handling.is_some_and(|handling| handling.proved(state.state))
     }
 }

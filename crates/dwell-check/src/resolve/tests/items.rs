@@ -152,7 +152,7 @@ fn a_quantity_is_not_one_of_itself() {
 #[test]
 fn what_cannot_be_brought_about() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:4 «hv-bus is dead», what: "nothing here can bring about that hv-bus is dead", help: "`dead` is a state that only a measurement proves: let an `expect … proves hv-bus is dead` bring it about" }
+        ProofMissing { place: merle.dwell:4 «hv-bus is dead», state: "hv-bus is dead", how: Brought, related: None, witness: None }
         NotExecutable { place: merle.dwell:5 «hv-bus is isolated», what: "nothing here can bring about that hv-bus is isolated", help: "a state brings hazards only: say which verb brings this about" }
     "#]]
     .assert_eq(&troubled(
