@@ -1,6 +1,7 @@
 //! A finding's way through the procedure is a true one: the runner, given its answers, goes node by node where it says.
 
 use dwell_card::Card;
+use dwell_card::graph::Way;
 use dwell_check::finding::{Reply, Witness};
 use dwell_run::{Answer, Prompt, Session};
 
@@ -81,6 +82,10 @@ fn walk(graph: Card, witness: &Witness) -> Result<(), String> {
         let prompt = session.ask();
         let answer = match &prompt {
             Prompt::Done { .. } => break,
+            _ if witness.nodes[session.trace().len()].1 == Way::Lost => match replies.next() {
+                Some(Reply::Lost(_)) => Answer::Lost,
+                other => return Err(format!("something is lost here, the way has {other:?}")),
+            },
             Prompt::Confirm(_) => Answer::Done,
             _ => match replies.next() {
                 Some(reply) => answer(&prompt, reply)?,

@@ -251,3 +251,31 @@ fn a_step_is_signed_at_the_terminal_and_from_a_file() {
     let said = bench.run(&["run", "a.dwell", "--readings", "r.csv"]);
     assert!(said.out.contains("signed here: restore"), "{}", said.out);
 }
+
+#[test]
+fn what_is_held_is_shown_and_may_be_lost() {
+    let held = GOOD.replace(
+        "        measure tension: frequency with belt-meter\n",
+        "        keep belt-guard out \"A helper holds it.\" {\n            measure tension: frequency with belt-meter\n        }\n\
+         \u{20}       otherwise { end unfinished \"It slipped back.\" }\n",
+    );
+    assert_ne!(held, GOOD);
+    let bench = Bench::new(&[("a.dwell", &held)]);
+    let said = bench.fed(&["run", "a.dwell"], "lost\n\n?\nlost\n");
+    assert_eq!(said.status, 3, "{}{}", said.out, said.err);
+    for part in [
+        "press Enter when it is done",
+        "The belt guard stays out. A helper holds it.",
+        "meanwhile: The belt guard stays out. Type lost",
+        "Not held: the belt guard stays out",
+        "It slipped back.",
+    ] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+    bench.put("r.csv", b"name,value,unit\nbelt-guard,lost,\n");
+    let said = bench.run(&["run", "a.dwell", "--readings", "r.csv", "--record", "r.jsonl"]);
+    assert!(said.status == 3 && said.out.contains("Not held"), "{}", said.out);
+    assert!(bench.get("r.jsonl").contains("\"lost\""), "{}", bench.get("r.jsonl"));
+    bench.put("r.csv", b"name,value,unit\ntension,62,Hz\n");
+    assert_eq!(bench.run(&["run", "a.dwell", "--readings", "r.csv"]).status, 0);
+}

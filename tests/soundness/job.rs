@@ -3,7 +3,7 @@
 use super::chance::Chance;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Way};
-use dwell_card::meaning::{States, Truth, guards_hold, work};
+use dwell_card::meaning::{States, Truth, guards_hold, lost, work};
 use dwell_card::vehicle::{Move, Required};
 use dwell_record::{Outcome, What};
 use dwell_run::{Answer, Prompt, Session};
@@ -39,6 +39,9 @@ pub(super) fn done(card: &Card, variants: &[(String, String)], chance: &mut Chan
             continue;
         }
         let mut answer = chance.answer(&prompt, card);
+        if !session.keeping().is_empty() && chance.once_in(8) {
+            answer = Answer::Lost;
+        }
         // A value that is not believed is asked again; not for ever.
         for _ in 0..50 {
             if session.answer(answer, AT).is_ok() {
@@ -187,6 +190,22 @@ impl Walk<'_> {
                 }
                 self.keeps.insert(at);
             }
+            Act::Hold(hold) => {
+                for held in &hold.states {
+                    if !self.slots[held.slot].within(States::only(held.state)) {
+                        return Err(format!("held, but not so: {}", self.card.slots[held.slot].label));
+                    }
+                }
+                self.keeps.insert(at);
+            }
+            Act::Release { hold, lost: is_lost } => {
+                self.keeps.remove(hold);
+                if let (true, Act::Hold(hold)) = (*is_lost, &self.card.nodes[*hold].act) {
+                    let (after, _) = lost(hold, &self.slots);
+                    self.moved(after, node.frame, "losing what is held")?;
+                }
+            }
+            Act::Work(_) | Act::Measure(_) if way == Way::Lost => {}
             Act::Work(done) => {
                 let worked = work(done, &self.chosen, &self.slots);
                 if worked.skipped == Truth::Yes {
@@ -248,10 +267,15 @@ impl Walk<'_> {
     fn moved(&mut self, after: Vec<States>, frame: usize, says: &str) -> Result<(), String> {
         let before = std::mem::replace(&mut self.slots, after);
         for keep in &self.keeps {
-            if let Act::Keep { slot, state } = &self.card.nodes[*keep].act
-                && !self.slots[*slot].within(States::only(*state))
-            {
-                return Err(format!("{says} breaks what is kept of the {}", self.card.slots[*slot].label));
+            let kept: Vec<(usize, usize)> = match &self.card.nodes[*keep].act {
+                Act::Keep { slot, state } => vec![(*slot, *state)],
+                Act::Hold(hold) => hold.states.iter().map(|held| (held.slot, held.state)).collect(),
+                _ => Vec::new(),
+            };
+            for (slot, state) in kept {
+                if !self.slots[slot].within(States::only(state)) {
+                    return Err(format!("{says} breaks what is kept of the {}", self.card.slots[slot].label));
+                }
             }
         }
         let mut come = Vec::new();

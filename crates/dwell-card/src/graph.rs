@@ -1,11 +1,16 @@
 //! The flow of a card: what is done, one node after another, and the ways on from each.
 
+mod asked;
+mod hold;
+
 use crate::limit::{Fold, Formula};
 use crate::number::{Num, Range};
 use crate::vehicle::{Guard, Level, Move, Required};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+
+pub use hold::{Held, Hold};
 
 /// One thing that is done, asked, read or decided.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -51,6 +56,8 @@ pub enum Way {
     Unfinished,
     /// It ended by referring to another procedure.
     Referred,
+    /// What was to be held while this is done is lost.
+    Lost,
 }
 
 /// What a node is.
@@ -99,6 +106,16 @@ pub enum Act {
         slot: usize,
         /// The state it is kept in.
         state: usize,
+    },
+    /// A span begins: until its `release` something is held, and whatever is asked meanwhile has a way `lost`.
+    Hold(Hold),
+    /// A span ends.
+    Release {
+        /// The node of its `hold`.
+        hold: usize,
+        /// Whether what was held is so no longer.
+        #[serde(default)]
+        lost: bool,
     },
     /// Something is done by hand.
     Work(Work),

@@ -8,6 +8,7 @@ mod choose;
 mod clock;
 mod joined;
 mod samples;
+mod span;
 mod test;
 mod value;
 mod work;
@@ -20,6 +21,7 @@ pub use samples::{
     Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
     least, sampled, spread, steady, taken,
 };
+pub use span::lost;
 pub use test::{Scene, choices, sides};
 pub use value::{Read, ReadSamples, Value, formula_value};
 pub use work::{Worked, work};

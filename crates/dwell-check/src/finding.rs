@@ -91,6 +91,8 @@ pub struct Witness {
 pub enum Reply {
     /// A signature: the name of a person.
     Signature(String),
+    /// What is held is lost: the name of the item or quantity.
+    Lost(String),
     /// A need: does it hold already?
     Need(bool),
     /// A value for a reading, number and unit as text.

@@ -7,6 +7,7 @@ mod decide;
 mod fitting;
 mod grouped;
 mod handle;
+mod keep;
 mod limit;
 mod measure;
 mod perform;
@@ -167,6 +168,8 @@ struct FrameWork {
     inner_cautions: Vec<usize>,
     /// The expects whose `otherwise` we stand in.
     judging: Vec<usize>,
+    /// The spans that we stand in, innermost last: their `hold` nodes.
+    holds: Vec<usize>,
     /// The places in hand: positions and value.
     bound: Vec<(usize, usize)>,
     /// Where every way out leads.

@@ -182,7 +182,14 @@ pub enum Trouble {
         witness: Option<Witness>,
     },
     /// A `keep` is broken.
-    KeptBroken { place: Place, kept: Place, what: String, witness: Option<Witness> },
+    KeptBroken {
+        place: Place,
+        kept: Place,
+        what: String,
+        /// Whether it is kept during a block only, not up to `restore`.
+        during: bool,
+        witness: Option<Witness>,
+    },
     /// Something stays disturbed on some way out: the item, its state, what it should be, where the way ends.
     NotRestored {
         place: Place,

@@ -3,6 +3,7 @@
 use crate::pages::example::{Example, examples};
 use crate::pages::section;
 use dwell_card::Card;
+use dwell_card::graph::Way;
 use dwell_check::check::check;
 use dwell_check::finding::{Reply, Witness};
 use dwell_check::lower::lower;
@@ -46,10 +47,16 @@ fn replay(card: Card, witness: &Witness) -> Result<(), String> {
     let mut session = Session::start(card, &witness.variants, AT).map_err(|refusal| refusal.to_string())?;
     let mut replies = witness.answers.iter();
     while session.trace().len() < witness.nodes.len() {
+        let way = witness.nodes.get(session.trace().len()).map(|(_, way)| *way);
         let answer = match (session.ask(), &mut replies) {
             (Prompt::Done { .. }, _) => break,
+            (_, replies) if way == Some(Way::Lost) => {
+                assert!(matches!(replies.next(), Some(Reply::Lost(_))));
+                Answer::Lost
+            }
             (Prompt::Confirm(_), _) => Answer::Done,
             (_, replies) => match replies.next() {
+                Some(Reply::Lost(_)) => return Err("lost where nothing is".to_owned()),
                 Some(Reply::Signature(by)) => Answer::Signature(by.clone()),
                 Some(Reply::Need(true)) => Answer::Yes,
                 Some(Reply::Need(false)) => Answer::No,

@@ -46,6 +46,10 @@ pub enum What {
     CautionShown(Caution),
     /// What has to stay as it is from here until everything is put back.
     Keeping(Words),
+    /// What was held during a span need not be held any longer.
+    Released(Words),
+    /// What was to be held was lost.
+    Lost(Lost),
     /// It was told whether something holds already.
     NeedAnswered(NeedAnswered),
     /// Something was done by hand, waited for or read through.
@@ -140,6 +144,30 @@ pub struct Step {
 pub struct Words {
     /// The words.
     pub text: String,
+}
+
+/// Something that was to be held was lost.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Lost {
+    /// The item or the quantity.
+    pub name: String,
+    /// Its place, for one of a row.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<String>,
+    /// What was to be held, "The engine speed stays 2500 ± 300 rpm."
+    pub says: String,
+    /// Whether the technician said so; otherwise the measurement at the end of the span told it.
+    pub told: bool,
+}
+
+impl Lost {
+    /// "Not held: the engine speed stays 2500 ± 300 rpm".
+    pub fn words(&self) -> String {
+        let mut letters = self.says.trim_end_matches('.').chars();
+        let first: String = letters.next().into_iter().flat_map(char::to_lowercase).collect();
+        format!("Not held: {first}{}", letters.as_str())
+    }
 }
 
 /// A caution as it was shown.

@@ -5,7 +5,7 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, Cause, Caution, Event, Judged, Measured, ReadingName, Signed, Tested, Uncertain, What,
+    Begun, Cause, Caution, Event, Judged, Lost, Measured, ReadingName, Signed, Tested, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
@@ -26,6 +26,8 @@ pub struct Report {
     pub readings: Vec<ReadingLine>,
     /// Probable causes.
     pub causes: Vec<Cause>,
+    /// What was to be held and was lost, in order.
+    pub lost: Vec<Lost>,
     /// Who signed for what, in order.
     pub signed: Vec<Signed>,
     /// The cautions that were shown, each once.
@@ -130,6 +132,7 @@ impl Report {
             }
             What::Measured(measured) => self.measured(measured),
             What::Judged(judged) => self.judged(judged),
+            What::Lost(lost) => self.lost.push(lost.clone()),
             What::Signed(signed) => self.signed.push(signed.clone()),
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),

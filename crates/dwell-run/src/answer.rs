@@ -20,6 +20,8 @@ pub enum Answer {
     NoReading,
     /// One of the answers of a question.
     Choice(String),
+    /// What is held just now, the last of [`crate::Session::keeping`], is lost. It answers every prompt while something is held.
+    Lost,
     /// The name of a person who signs.
     Signature(String),
 }

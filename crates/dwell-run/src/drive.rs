@@ -3,7 +3,7 @@
 use crate::answer::Answer;
 use crate::prompt::Prompt;
 use crate::refusal::Refusal;
-use crate::session::Session;
+use crate::session::{Keeping, Session};
 use dwell_record::{Event, Outcome};
 
 /// The name of a row that stops the run: its value is the reason. Names of readings have no capitals, so it is none of them.
@@ -11,6 +11,9 @@ pub const STOP: &str = "STOP";
 
 /// The name of a row that signs: its value is the name of the person. It is the name of no reading, for the same reason.
 pub const SIGNATURE: &str = "SIGNATURE";
+
+/// The value of a row that says that what it names, while it is held, is lost.
+pub const LOST: &str = "lost";
 
 /// One row: a reading, an answer, whether a need holds, or a STOP.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -62,6 +65,31 @@ impl Rows {
             .find(|(_, (row, used))| !*used && row.name != STOP && fits(row))?;
         *used = true;
         Some((place, row.clone()))
+    }
+
+    /// The row that says that what is held innermost is lost, where its turn has come: nothing above it that is not used
+    /// answers what is asked, and for something to be done, nothing above it is left at all.
+    fn lost(&mut self, held: Option<&Keeping>, prompt: &Prompt) -> Option<usize> {
+        let held = held?;
+        let says = |row: &Row| {
+            row.name == held.name
+                && row.value.trim() == LOST
+                && (row.place.is_none() || row.place == held.place)
+        };
+        let at = self.rows.iter().position(|(row, used)| !used && says(row))?;
+        let comes_first = |row: &Row| match prompt {
+            Prompt::Reading(reading) => {
+                row.name == reading.name && (row.place.is_none() || row.place == reading.place)
+            }
+            Prompt::Question(question) => row.name == question.name,
+            Prompt::Sign(_) => row.name == SIGNATURE,
+            Prompt::Confirm(_) | Prompt::Need { .. } | Prompt::Done { .. } => true,
+        };
+        let above = self.rows.iter().take(at).filter(|(_, used)| !used);
+        let waits = above.into_iter().any(|(row, _)| row.name == STOP || comes_first(row));
+        let (_, used) = self.rows.get_mut(at).filter(|_| !waits)?;
+        *used = true;
+        Some(at)
     }
 
     /// Why the technician stops here: a STOP row comes before any row that answers what is asked.
@@ -190,7 +218,8 @@ pub fn drive(
         if let Prompt::Done { result } = prompt {
             return Ok(result);
         }
-        let Some((answer, row)) = rows.answer(&prompt) else {
+        let lost = rows.lost(session.keeping().last(), &prompt).map(|at| (Answer::Lost, Some(at)));
+        let Some((answer, row)) = lost.or_else(|| rows.answer(&prompt)) else {
             let Some(why) = rows.stop() else { return Err(Halt::Missing { prompt: Box::new(prompt) }) };
             match session.stop(&why, &now()) {
                 Ok(events) => seen(Driven { prompt: &prompt, answer: None, events: &events }),

@@ -14,7 +14,7 @@ mod typed;
 mod tests;
 
 pub use answer::Answer;
-pub use drive::{Driven, Halt, Row, Rows, SIGNATURE, STOP, drive};
+pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
 pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 pub use refusal::Refusal;
-pub use session::Session;
+pub use session::{Keeping, Session};

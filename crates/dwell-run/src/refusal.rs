@@ -92,6 +92,8 @@ pub enum Refusal {
         /// What is wanted.
         wanted: String,
     },
+    /// Nothing is held just now that could be lost.
+    NothingHeld,
     /// What was given as a signature is no name.
     NoName {
         /// What was given.
@@ -177,6 +179,12 @@ impl fmt::Display for Refusal {
                 write!(out, "`{given}` is none of the answers: answer {}", either(values))
             }
             Refusal::NotAsked { wanted } => write!(out, "that does not answer what is asked: give {wanted}"),
+            Refusal::NothingHeld => {
+                write!(
+                    out,
+                    "nothing is to be held just now, so nothing can be lost: answer what is asked, or stop"
+                )
+            }
             Refusal::NoName { given } => {
                 write!(out, "`{given}` is no name: who signs here? Give the name of the person")
             }

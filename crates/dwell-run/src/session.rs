@@ -5,6 +5,7 @@ mod caution;
 mod choosing;
 mod decision;
 mod flow;
+mod holding;
 mod measuring;
 mod reply;
 mod resume;
@@ -21,6 +22,7 @@ use dwell_card::Card;
 use dwell_card::graph::Way;
 use dwell_record::event::{Begun, Revision};
 use dwell_record::{Event, Outcome, Report, Vehicle, What};
+pub use holding::Keeping;
 use state::State;
 use std::sync::Arc;
 use turn::Turn;
@@ -154,6 +156,24 @@ impl Session {
     /// What this job changed and has not put back, "The belt guard is removed": to be shown whenever work is interrupted.
     pub fn open(&self) -> Vec<String> {
         self.state.left_open(&self.card)
+    }
+
+    /// What is held just now, innermost last. While it is not empty, every prompt may be answered with
+    /// [`Answer::Lost`]: the last one is lost.
+    pub fn keeping(&self) -> Vec<Keeping> {
+        let view = view::View { card: &self.card, chosen: &self.chosen, state: &self.state };
+        let holds = self.state.holds.iter().filter_map(|at| match &self.card.nodes.get(*at)?.act {
+            dwell_card::graph::Act::Hold(hold) => Some(hold),
+            _ => None,
+        });
+        holds
+            .map(|hold| Keeping {
+                name: hold.name.clone(),
+                place: hold.at.clone(),
+                says: hold.says.clone(),
+                text: view.spoken_if(hold.text.as_ref()),
+            })
+            .collect()
     }
 
     /// Does one thing on a copy, and keeps it only where nothing was refused.

@@ -8,5 +8,6 @@ mod drive;
 mod outcomes;
 mod resume;
 mod signing;
+mod spans;
 mod stop;
 mod values;

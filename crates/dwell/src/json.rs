@@ -84,6 +84,7 @@ fn witness(witness: &Witness) -> Value {
         .iter()
         .map(|answer| match answer {
             Reply::Signature(by) => json!({ "signature": by }),
+            Reply::Lost(name) => json!({ "lost": name }),
             Reply::Need(holds) => json!({ "need": holds }),
             Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
             Reply::NoReading(name) => json!({ "reading": name, "value": null }),

@@ -8,8 +8,8 @@ mod many;
 use super::state::{Opened, State};
 use crate::lower::Lowered;
 use deciding::{branched, judged};
-use dwell_card::graph::{Act, Choose, Measure, Outcome, Way, Work};
-use dwell_card::meaning::{States, Truth, Value, guards_hold, work};
+use dwell_card::graph::{Act, Choose, Held, Measure, Outcome, Way, Work};
+use dwell_card::meaning::{States, Truth, Value, guards_hold, lost, work};
 use dwell_card::vehicle::{Guard, Required, Slot};
 use dwell_quantity::Band;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
@@ -89,6 +89,14 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             }
             out.ways.push((Way::Then, after));
         }
+        Act::Hold(hold) => {
+            after.keeps.insert(node);
+            let not_so = |held: &&Held| !state.slot(held.slot).within(States::only(held.state));
+            let broken = hold.states.iter().filter(not_so);
+            out.faults.extend(broken.map(|held| Fault::Kept { keep: node, slot: held.slot }));
+            out.ways.push((Way::Then, after));
+        }
+        Act::Release { hold, lost } => released(lowered, this.frame, *hold, *lost, state, &mut out),
         Act::Work(done) => worked(lowered, chosen, node, done, state, &mut out),
         Act::Measure(measure) => measured(lowered, chosen, this.frame, measure, state, &mut out),
         Act::Judge(judge) => judged(lowered, chosen, node, judge, state, &mut out),
@@ -212,6 +220,23 @@ fn need(lowered: &Lowered, node: usize, required: &Required, proved: bool, state
         }
     }
     out.ways.push((Way::No, no));
+}
+
+/// A span ends; where it is lost, what was held is in one of the states that follow.
+fn released(lowered: &Lowered, frame: usize, at: usize, is_lost: bool, state: &State, out: &mut Effects) {
+    let mut after = state.clone();
+    after.keeps.remove(&at);
+    if let (true, Some(Act::Hold(hold))) = (is_lost, lowered.card.nodes.get(at).map(|node| &node.act)) {
+        let before = after.clone();
+        let (slots, told) = lost(hold, &state.slots);
+        after.slots = slots;
+        after.known.extend(&told);
+        after.touched.extend(&told);
+        after.clocks.follow(&lowered.card.slots, &before.slots, &after.slots);
+        activated(lowered, frame, &before, &mut after, out);
+        kept(lowered, &before, &after, out);
+    }
+    out.ways.push((Way::Then, after));
 }
 
 fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: &State, out: &mut Effects) {

@@ -59,13 +59,18 @@ pub(super) fn explore(
                 walk.arrive(lowered, live, to, after, Some((entry, way)));
             }
         }
+        let lost = lowered.card.nodes.get(node).and_then(|node| node.next.get(&Way::Lost));
+        if let (Some(to), true) = (lost, asks(lowered, chosen, node, &state)) {
+            walk.losses.push_back((*to, State::clone(&state), entry));
+        }
         if let Some((to, after)) = stopped(lowered, chosen, &exits, node, &state) {
             walk.stops.push_back((to, after, entry));
         }
-        while walk.waiting.is_empty()
-            && let Some((to, after, entry)) = walk.stops.pop_front()
-        {
-            walk.arrive(lowered, live, to, after, Some((entry, Way::Then)));
+        while walk.waiting.is_empty() {
+            let lost = walk.losses.pop_front().map(|next| (next, Way::Lost));
+            let next = lost.or_else(|| walk.stops.pop_front().map(|next| (next, Way::Then)));
+            let Some(((to, after, entry), way)) = next else { break };
+            walk.arrive(lowered, live, to, after, Some((entry, way)));
         }
     }
 }
@@ -86,6 +91,16 @@ fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
     exits
 }
 
+/// Whether somebody is asked for something at a node, in a state.
+fn asks(lowered: &Lowered, chosen: &[usize], node: usize, state: &State) -> bool {
+    let Some(this) = lowered.card.nodes.get(node) else { return false };
+    match &this.act {
+        Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
+        Act::Work(known) => work(known, chosen, &state.slots).skipped != Truth::Yes,
+        other => other.asks(),
+    }
+}
+
 /// Where somebody may stop: the node to go on at, and in what state. It is the same for all that was decided before, so that
 /// is forgotten.
 fn stopped(
@@ -96,18 +111,7 @@ fn stopped(
     state: &State,
 ) -> Option<(usize, State)> {
     let this = lowered.card.nodes.get(node)?;
-    let asks = match &this.act {
-        Act::Measure(_)
-        | Act::Choose(_)
-        | Act::Ask { .. }
-        | Act::Note { .. }
-        | Act::Sign { .. }
-        | Act::Wait { .. } => true,
-        Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
-        Act::Work(known) => work(known, chosen, &state.slots).skipped != Truth::Yes,
-        _ => false,
-    };
-    if !asks || state.stopped {
+    if state.stopped || !asks(lowered, chosen, node, state) {
         return None;
     }
     let mut after = state.clone();
@@ -123,6 +127,8 @@ struct Walk {
     waiting: VecDeque<usize>,
     seen: HashMap<usize, HashSet<Rc<State>>>,
     joined: HashMap<usize, Vec<State>>,
+    /// Where what is held may be lost; looked at when all ways without that are walked.
+    losses: VecDeque<(usize, State, usize)>,
     /// Where somebody may stop; looked at when all other ways are walked, so that a witness stops only where it must.
     stops: VecDeque<(usize, State, usize)>,
 }

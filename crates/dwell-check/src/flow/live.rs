@@ -2,7 +2,7 @@
 
 use crate::lower::Lowered;
 use crate::lower::readings_in;
-use dwell_card::graph::{Act, Node, Test};
+use dwell_card::graph::{Act, Node, Test, Way};
 use dwell_card::limit::Formula;
 use std::collections::BTreeSet;
 
@@ -65,6 +65,11 @@ impl Live {
                         counters.insert(*counter);
                     }
                     _ => {}
+                }
+                // Where something is lost while this is asked, it is not answered: what was known before still counts.
+                if let Some(lost) = node.next.get(&Way::Lost) {
+                    readings.extend(live.readings.get(*lost).into_iter().flatten());
+                    answers.extend(live.answers.get(*lost).into_iter().flatten());
                 }
                 for test in tests_of(node) {
                     readings.extend(all_readings(test, lowered));

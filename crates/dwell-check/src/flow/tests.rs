@@ -6,6 +6,7 @@ mod joins;
 mod lasting;
 mod places;
 mod signing;
+mod spans;
 mod steps;
 mod things;
 mod tools;

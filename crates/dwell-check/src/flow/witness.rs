@@ -1,14 +1,15 @@
 //! A way through the card as a witness: its nodes, the answers that make the runner take it, and its words.
 
+mod values;
+
 use super::explore::Reached;
 use super::state::State;
 use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
-use dwell_card::graph::{Act, Measure, Side, Test, Way};
-use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::{States, Truth, Value, work};
+use dwell_card::graph::{Act, Hold, Measure, Side, Way};
+use dwell_card::meaning::{States, Truth, work};
 use dwell_card::words::as_written;
-use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
+use values::samples;
 
 /// The way that led to one entry of the walk.
 pub(super) struct Trail<'a> {
@@ -216,6 +217,18 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
     }
 }
 
+/// What is held at a node that has a way for its being lost.
+fn held_at(node: usize, lowered: &Lowered) -> Option<&Hold> {
+    let nodes = &lowered.card.nodes;
+    let Act::Release { hold, .. } = &nodes.get(*nodes.get(node)?.next.get(&Way::Lost)?)?.act else {
+        return None;
+    };
+    match &nodes.get(*hold)?.act {
+        Act::Hold(hold) => Some(hold),
+        _ => None,
+    }
+}
+
 /// What a node asks to be done or read, in words.
 fn asked(node: usize, lowered: &Lowered) -> Option<&str> {
     match &lowered.card.nodes.get(node)?.act {
@@ -272,6 +285,14 @@ fn reply(
     told: &mut Vec<String>,
 ) {
     let Some(node) = lowered.card.nodes.get(stop.node) else { return };
+    if stop.way == Way::Lost {
+        let Some(hold) = held_at(stop.node, lowered) else { return };
+        let says = asked(stop.node, lowered).unwrap_or("this");
+        let says = as_written(says, &lowered.card);
+        let held = hold.says.trim_end_matches('.');
+        told.push(format!("“{held}” is lost at “{}”", says.trim_end_matches('.')));
+        return answers.push(Reply::Lost(hold.name.clone()));
+    }
     match &node.act {
         Act::Need { required, proved: false, says } if !stop.state.known.contains(&required.slot) => {
             answers.push(Reply::Need(stop.way == Way::Yes));
@@ -369,133 +390,6 @@ fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'s
             _ => None,
         },
     }
-}
-
-/// Values for each sample of a reading, number and unit; nothing where there is no reading.
-fn samples(
-    reading: usize,
-    measure: &Measure,
-    rest: &[Stop<'_>],
-    lowered: &Lowered,
-) -> Option<Vec<(String, String)>> {
-    let known = lowered.card.readings.get(reading)?;
-    let kind = Kind::named(&known.kind)?;
-    let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
-    let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
-    let count = measure.times.max(1) as usize;
-    let mut decided = false;
-    for stop in rest {
-        let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
-        match stop.decided.and_then(|state| state.readings.get(reading)) {
-            // It was decided before, and now it cannot be: an interval that lies across this limit.
-            Some(Value::Missing) if decided => return across(&band, known, unit, kind, count),
-            Some(Value::Missing) => return None,
-            Some(Value::Somewhere { band: now, .. } | Value::Read(now)) => {
-                let one_side = stop.decided.and_then(|state| state.readings.get(reading));
-                decided |= matches!(one_side, Some(Value::Somewhere { or_missing: false, .. }));
-                let both = band.intersect(now);
-                if !both.is_empty() {
-                    band = both;
-                }
-            }
-            None => {}
-        }
-        if matches!(&node.act, Act::Measure(again) if again.readings.contains(&reading)) {
-            break;
-        }
-    }
-    let value = chosen_value(&band, reading, known, unit, kind, lowered);
-    let text = |value: &Exact| (written(value, known, unit, kind, &band), known.unit.clone());
-    let zero = Exact::zero();
-    Some(match measure.take {
-        Fold::Spread if count > 1 => {
-            let mut all = vec![text(&zero); count - 1];
-            all.push(text(&value));
-            all
-        }
-        Fold::Sum if count > 1 => {
-            let share =
-                i64::try_from(count).ok().and_then(|n| value.checked_div(&Exact::whole(n))).unwrap_or(zero);
-            vec![text(&share); count]
-        }
-        _ => vec![text(&value); count],
-    })
-}
-
-/// The whole of a band that has no end on one side, as it would be typed; as the last of several samples.
-fn across(
-    band: &Band,
-    known: &Reading,
-    unit: Unit,
-    kind: Kind,
-    count: usize,
-) -> Option<Vec<(String, String)>> {
-    let (word, end) = match (&band.low, &band.high) {
-        (Some(low), None) => (if low.closed { "at least" } else { "above" }, low),
-        (None, Some(high)) => (if high.closed { "at most" } else { "below" }, high),
-        _ => return None,
-    };
-    let text = format!("{word} {}", written(&end.value, known, unit, kind, &Band::all()));
-    Some(vec![(text, known.unit.clone()); count])
-}
-
-/// A value in the band that a person would name: the middle, or a little beyond a lone end.
-fn chosen_value(
-    band: &Band,
-    reading: usize,
-    known: &Reading,
-    unit: Unit,
-    kind: Kind,
-    lowered: &Lowered,
-) -> Exact {
-    let step = lowered
-        .card
-        .tools
-        .get(known.tool.unwrap_or(usize::MAX))
-        .and_then(|tool| tool.measures.iter().find(|ability| ability.kind == known.kind))
-        .and_then(|ability| ability.resolution.as_ref())
-        .map(|step| step.0.clone())
-        .or_else(|| unit_step(unit, kind))
-        .unwrap_or_else(Exact::one);
-    let wide = &step * &Exact::whole(10);
-    match (&band.low, &band.high) {
-        (Some(low), Some(high)) => {
-            (&low.value + &high.value).checked_div(&Exact::whole(2)).unwrap_or_else(|| low.value.clone())
-        }
-        (Some(low), None) => &low.value + &wide,
-        (None, Some(high)) => &high.value - &wide,
-        (None, None) => aimed_at(reading, lowered).unwrap_or_else(Exact::zero),
-    }
-}
-
-fn unit_step(unit: Unit, kind: Kind) -> Option<Exact> {
-    let step = unit.factor();
-    (!step.is_zero() && unit.measures(kind)).then_some(step)
-}
-
-/// The middle of the first band that the reading is judged against anywhere.
-fn aimed_at(reading: usize, lowered: &Lowered) -> Option<Exact> {
-    lowered.card.nodes.iter().flat_map(super::live::tests_of).find_map(|test| match test {
-        Test::Meets { value: dwell_card::limit::Formula::Latest(of), limit, .. } if *of == reading => {
-            lowered.card.limits.get(*limit)?.check.first()?.band.band().middle()
-        }
-        _ => None,
-    })
-}
-
-/// The number in the reading's unit, as round as the band allows.
-fn written(value: &Exact, known: &Reading, unit: Unit, kind: Kind, band: &Band) -> String {
-    let number = from_base(value, unit, kind);
-    for decimals in known.decimals..=known.decimals + 6 {
-        let text = number.fixed(decimals);
-        let back = dwell_quantity::Decimal::parse(&text)
-            .ok()
-            .and_then(|number| dwell_quantity::Amount { number, unit }.in_base(kind).ok());
-        if back.is_some_and(|back| band.contains(&back)) {
-            return text;
-        }
-    }
-    number.to_string()
 }
 
 fn in_words(told: &[String]) -> String {

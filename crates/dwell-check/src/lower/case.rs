@@ -7,6 +7,7 @@ use crate::program::Program;
 use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::Card;
+use dwell_card::graph::Act;
 use dwell_quantity::Kind;
 use dwell_syntax::tree::{self, CaseValue, DeclarationKind, Part};
 
@@ -52,7 +53,17 @@ struct Cases<'a> {
 }
 
 impl Cases<'_> {
+    /// Whether an entry says that something kept is lost.
+    fn is_lost(&self, name: &tree::Name, value: &CaseValue) -> bool {
+        let held =
+            |node: &dwell_card::graph::Node| matches!(&node.act, Act::Hold(hold) if hold.name == name.text);
+        matches!(value, CaseValue::Word(word) if word.text == "lost") && self.card.nodes.iter().any(held)
+    }
+
     fn entry(&mut self, entry: &tree::CaseEntry) {
+        if entry.values.iter().all(|value| self.is_lost(&entry.name, value)) {
+            return;
+        }
         let Some(spoken) = self.spoken(&entry.name) else {
             let card = self.card;
             let all = card.readings.iter().map(|reading| reading.name.as_str());
@@ -65,6 +76,9 @@ impl Cases<'_> {
             return self.troubles.push(Trouble::NotFound { place, name, what, near, elsewhere: None });
         };
         for value in &entry.values {
+            if self.is_lost(&entry.name, value) {
+                continue;
+            }
             match (&spoken, value) {
                 (Spoken::Words(words), CaseValue::Word(word)) => {
                     self.among(word, words, "an answer here");

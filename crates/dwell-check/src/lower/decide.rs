@@ -376,8 +376,12 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    /// A jump leaves the blocks that it stands in: their cautions end.
+    /// A jump leaves the blocks that it stands in: their spans and their cautions end.
     fn leave_blocks(&mut self, place: Place) {
+        let holds = self.frames.last().map(|frame| frame.holds.clone()).unwrap_or_default();
+        for hold in holds.into_iter().rev() {
+            self.add_made(Act::Release { hold, lost: false }, place);
+        }
         let inner: Vec<usize> = self
             .frames
             .last()

@@ -205,7 +205,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// The readings of a name: one, one at the place in hand, or one for each place.
-    fn readings_for(
+    pub(super) fn readings_for(
         &mut self,
         name: &tree::Name,
         quantity: QuantityRef,
@@ -303,7 +303,11 @@ impl<'a> Lowerer<'a> {
         reading
     }
 
-    fn quantity_needs(&mut self, quantity: QuantityRef, needs: &mut Vec<(Required, String, Place)>) {
+    pub(super) fn quantity_needs(
+        &mut self,
+        quantity: QuantityRef,
+        needs: &mut Vec<(Required, String, Place)>,
+    ) {
         let mut now = quantity;
         while let QuantityRef::Declared(place) = now {
             let Some(declared) = self.model.quantities.get(place) else { return };

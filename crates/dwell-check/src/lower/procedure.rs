@@ -117,6 +117,7 @@ impl<'a> Lowerer<'a> {
             cautions: vec![Vec::new()],
             inner_cautions: Vec::new(),
             judging: Vec::new(),
+            holds: Vec::new(),
             bound: Vec::new(),
             exit: 0,
             close: 0,
@@ -256,6 +257,13 @@ impl<'a> Lowerer<'a> {
         if self.is_too_large(from) {
             self.ended(Outcome::Unfinished, None, from);
             return None;
+        }
+        if self.frames.last().is_some_and(|frame| !frame.holds.is_empty()) {
+            self.cannot(
+                from,
+                "a procedure that is performed while something is kept",
+                "perform it before or after the `keep`: it has a `restore` of its own, which losing the span would pass over",
+            );
         }
         let title =
             self.declaration(procedure).map(|known| words::title(known.title.as_ref(), &known.name))?;

@@ -10,7 +10,7 @@ use dwell_card::graph::{Act, End, Outcome, Work};
 use dwell_card::number::Num;
 use dwell_card::vehicle::Level;
 use dwell_quantity::Kind;
-use dwell_syntax::tree::{self, Kept, Span, StatementKind};
+use dwell_syntax::tree::{self, Span, StatementKind};
 
 /// A level in the tree and in the card.
 pub(super) fn level(level: tree::Level) -> Level {
@@ -264,32 +264,6 @@ impl<'a> Lowerer<'a> {
         };
         let text = self.spoken_if(text);
         self.end(End { outcome, text, refer: None, in_restore: false }, place, false);
-    }
-
-    /// `keep`, of a state; a span with a block is not executed yet.
-    pub(super) fn keep(&mut self, keep: &'a tree::Keep, span: Span) {
-        let place = self.place(span);
-        if keep.block.is_some() {
-            return self.cannot(
-                place,
-                "`keep` with a block is not executed yet",
-                "keep a state without a block, or write the steps out",
-            );
-        }
-        match &keep.what {
-            Kept::Quantity(name, _) => {
-                let place = self.place(name.span);
-                self.cannot(place, "`keep` of a quantity is not executed yet", "measure it where it matters");
-            }
-            Kept::State(state) => {
-                let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else {
-                    return;
-                };
-                for slot in self.slots_of_state(known, place) {
-                    self.add(Act::Keep { slot, state: known.state }, place);
-                }
-            }
-        }
     }
 
     /// The procedure that a name means, or a trouble.

@@ -32,6 +32,12 @@ pub(super) fn state_sentence(label: &str, state: &str) -> String {
     format!("The {label} {} {}.", be(label), plain(state))
 }
 
+/// "The brake pedal stays pressed."
+pub(super) fn stays(label: &str, how: &str) -> String {
+    let stay = if be(label) == "are" { "stay" } else { "stays" };
+    format!("The {label} {stay} {how}.")
+}
+
 /// "is", or "are" for a label that names several things: "electrical consumers", not "gas" or "chassis".
 pub(crate) fn be(label: &str) -> &'static str {
     let name = label.split(" (").next().unwrap_or(label);

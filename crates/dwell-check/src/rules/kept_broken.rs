@@ -10,15 +10,30 @@ pub(super) const RULE: Rule =
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
-        let Trouble::KeptBroken { place, kept, what, witness } = trouble else { continue };
+        let Trouble::KeptBroken { place, kept, what, during, witness } = trouble else { continue };
+        let until = if *during { "up to the end of its block" } else { "up to `restore`" };
+        let why = format!("The rest of the procedure rests on it, {until}.");
+        if place == kept {
+            let message = format!("it is not certain that the {what} is so here, where it is to be kept so");
+            findings.push(
+                RULE.at(*place, message)
+                    .label("to be kept from here on")
+                    .why(why)
+                    .help("bring it into that state before this, or ask for it with `needs`")
+                    .witness(witness),
+            );
+            continue;
+        }
+        let help = match during {
+            true => "do this before the `keep` or after its block",
+            false => "do this before the `keep` or in `restore`, or take the `keep` away if it was not meant",
+        };
         findings.push(
             RULE.at(*place, format!("this changes the {what}, which is to be kept as it is"))
                 .label("this breaks it")
                 .related(*kept, "to be kept from here on")
-                .why("The rest of the procedure rests on it, up to `restore`.")
-                .help(
-                    "do this before the `keep` or in `restore`, or take the `keep` away if it was not meant",
-                )
+                .why(why)
+                .help(help)
                 .witness(witness),
         );
     }

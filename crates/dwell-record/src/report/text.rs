@@ -26,6 +26,7 @@ impl fmt::Display for Report {
         list(out, "STOPPED", self.stopped.iter().cloned())?;
         list(out, "STILL OPEN: see to this before the vehicle is used", self.open.iter().cloned())?;
         list(out, "IN DOUBT", self.doubts.iter().cloned())?;
+        list(out, "NOT HELD", self.lost.iter().map(|lost| lost.says.clone()))?;
         list(out, "SIGNED", self.signed.iter().map(Signed::words))?;
         let shown = self.cautions.iter().map(|caution| format!("{}: {}", caution.level, caution.text));
         list(out, "CAUTIONS SHOWN", shown)?;

@@ -29,6 +29,8 @@ impl Turn<'_> {
             Act::Note { text } => return Ok(self.confirm(Doing::Note, text, None)),
             Act::Need { required, says, proved } => return self.need(required, says, *proved),
             Act::Keep { slot, state } => self.keep(*slot, *state),
+            Act::Hold(hold) => self.hold(hold),
+            Act::Release { hold, lost } => self.release(*hold, *lost)?,
             Act::Work(work) => return self.work(work),
             Act::Measure(measure) => {
                 self.measure(measure)?;
@@ -72,6 +74,7 @@ impl Turn<'_> {
             Act::Unhandled => self.doubt("The text does not say what to do here".into()),
             Act::Restore => {
                 self.state.shown.clear();
+                self.end_holds(frame);
                 if let Some(known) = self.state.frames.get_mut(frame) {
                     known.restoring = true;
                 }
@@ -99,6 +102,7 @@ impl Turn<'_> {
         }
         self.state.cautions.retain(|caution| nodes.get(*caution).is_some_and(|node| node.frame != frame));
         self.state.shown.clear();
+        self.end_holds(frame);
         if let (Some(known), true) = (self.card.frames.get(frame), frame > 0) {
             let (procedure, title) = (known.procedure.clone(), known.title.clone());
             self.happened(Some(self.state.at), What::Opened(Procedure { procedure, title }));

@@ -20,6 +20,7 @@ impl Turn<'_> {
         let prompt = self.state.prompt.clone();
         match (&prompt, answer) {
             (Prompt::Done { .. }, _) => return Err(Refusal::Over),
+            (_, Answer::Lost) => self.lose()?,
             (Prompt::Confirm(confirm), Answer::Done) => self.done(confirm)?,
             (Prompt::Need { says, .. }, Answer::Yes) => self.need_told(says, true)?,
             (Prompt::Need { says, .. }, Answer::No) => self.need_told(says, false)?,

@@ -68,6 +68,7 @@ fn given(event: &Event) -> Option<Given> {
             [one] => sample(one),
             _ => return None,
         },
+        What::Lost(lost) if lost.told => Answer::Lost,
         What::Signed(signed) => Answer::Signature(signed.by.clone()),
         What::Answered(answered) => Answer::Choice(answered.answer.clone()),
         What::Stopped(why) => return Some(Given::Stop(why.text.clone())),

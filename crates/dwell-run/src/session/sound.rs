@@ -44,6 +44,11 @@ pub(super) fn sound(card: &Card) -> Result<(), Refusal> {
         {
             return broken(format!("node {place} chooses for a reading that is not there, or is computed"));
         }
+        if let Act::Release { hold, .. } = &node.act
+            && !matches!(card.nodes.get(*hold).map(|node| &node.act), Some(Act::Hold(_)))
+        {
+            return broken(format!("node {place} ends a span that never begins"));
+        }
         if let Act::Measure(measure) = &node.act {
             let taken = |reading: &usize| {
                 card.readings.get(*reading).is_some_and(|reading| reading.formula.is_none())

@@ -61,6 +61,8 @@ pub(super) struct State {
     pub taken: Vec<Vec<Taken>>,
     /// The answer to each question; none before it was asked.
     pub answers: Vec<States>,
+    /// The nodes of what is held just now, outermost first.
+    pub holds: Vec<usize>,
     /// Who has signed at the node at hand.
     pub signed: Vec<String>,
     /// The last judging.
@@ -100,6 +102,7 @@ impl State {
             first: card.readings.iter().map(|_| None).collect(),
             taken: Vec::new(),
             answers: card.questions.iter().map(|_| States::default()).collect(),
+            holds: Vec::new(),
             signed: Vec::new(),
             judged: None,
             open: BTreeSet::new(),

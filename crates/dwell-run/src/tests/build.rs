@@ -274,6 +274,7 @@ pub(super) fn answer(text: &str) -> Answer {
         "+" => Answer::Yes,
         "-" => Answer::No,
         "x" => Answer::NoReading,
+        "lost" => Answer::Lost,
         _ => match (text.strip_prefix('?'), text.strip_prefix('@')) {
             (Some(choice), _) => Answer::Choice(choice.into()),
             (_, Some(name)) => Answer::Signature(name.into()),

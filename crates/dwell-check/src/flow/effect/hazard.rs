@@ -103,13 +103,18 @@ fn lasts(lowered: &Lowered, state: &State, hazard: usize) -> bool {
     lowered.card.slots.iter().zip(&state.slots).any(|(slot, now)| surely(slot, *now, hazard))
 }
 
+/// Whether something that is kept is so no longer.
 pub(super) fn kept(lowered: &Lowered, before: &State, after: &State, out: &mut Effects) {
     for keep in &before.keeps {
-        if let Some(Act::Keep { slot, state }) = lowered.card.nodes.get(*keep).map(|node| &node.act)
-            && before.slot(*slot) != after.slot(*slot)
-            && !after.slot(*slot).within(States::only(*state))
-        {
-            out.faults.push(Fault::Kept { keep: *keep, slot: *slot });
+        let all: Vec<(usize, usize)> = match lowered.card.nodes.get(*keep).map(|node| &node.act) {
+            Some(Act::Keep { slot, state }) => vec![(*slot, *state)],
+            Some(Act::Hold(hold)) => hold.states.iter().map(|held| (held.slot, held.state)).collect(),
+            _ => Vec::new(),
+        };
+        for (slot, state) in all {
+            if before.slot(slot) != after.slot(slot) && !after.slot(slot).within(States::only(state)) {
+                out.faults.push(Fault::Kept { keep: *keep, slot });
+            }
         }
     }
 }

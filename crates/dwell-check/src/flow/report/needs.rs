@@ -89,13 +89,19 @@ impl Said<'_> {
     pub(super) fn kept_broken(&self, keep: usize, slot: usize) -> Option<Trouble> {
         let lowered = self.lowered;
         let kept = lowered.places.get(keep).copied().unwrap_or_default();
-        if let Some(Act::Keep { state, .. }) = lowered.card.nodes.get(keep).map(|node| &node.act)
-            && self.is_proved(slot, &[*state])
-            && !self.trail.held(slot, States::only(*state))
+        let act = lowered.card.nodes.get(keep).map(|node| &node.act);
+        let state = match act {
+            Some(Act::Keep { state, .. }) => Some(*state),
+            Some(Act::Hold(hold)) => hold.states.iter().find(|held| held.slot == slot).map(|held| held.state),
+            _ => None,
+        };
+        if let Some(state) = state
+            && self.is_proved(slot, &[state])
+            && !self.trail.held(slot, States::only(state))
         {
             return Some(Trouble::ProofMissing {
                 place: kept,
-                state: self.state_words(slot, *state),
+                state: self.state_words(slot, state),
                 how: Unproved::Kept,
                 related: None,
                 witness: self.witness(),
@@ -105,6 +111,7 @@ impl Said<'_> {
             place: self.place,
             kept,
             what: lowered.card.slots.get(slot)?.label.clone(),
+            during: matches!(act, Some(Act::Hold(_))),
             witness: self.witness(),
         })
     }

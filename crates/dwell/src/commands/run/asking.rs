@@ -5,7 +5,7 @@ use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
 use dwell_record::event::Doing;
-use dwell_run::{Answer, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
+use dwell_run::{Answer, Confirm, Keeping, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
@@ -53,12 +53,14 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
                 screen.line("")?;
             }
             show(screen, &prompt)?;
+            kept(screen, &job.session.keeping())?;
         }
         let Some(line) = typed(screen, &question(&prompt))? else {
             screen.line("")?;
             return Ok(Asked::Interrupted);
         };
-        match understood(&prompt, line.trim()) {
+        let held = !job.session.keeping().is_empty();
+        match understood(&prompt, line.trim(), held) {
             Typed::Answer(answer) => match job.session.answer(answer, &now()?) {
                 Ok(events) => {
                     job.journal.write(&events)?;
@@ -116,6 +118,17 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
     }
     for line in lines {
         screen.line(&visible(&line))?;
+    }
+    Ok(())
+}
+
+/// Shows what is to be held while this is done.
+fn kept(screen: &mut Screen, keeping: &[Keeping]) -> anyhow::Result<()> {
+    for held in keeping {
+        let words = format!("meanwhile: {} Type lost if it does not.", held.says);
+        for line in wrapped("    ", 4, &visible(&words)) {
+            screen.line(&screen.style.ink(Ink::Faint, &line))?;
+        }
     }
     Ok(())
 }
@@ -179,7 +192,7 @@ fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> 
 }
 
 /// What a line means as an answer to this. An answer of the question itself comes before any word of ours.
-fn understood(prompt: &Prompt, line: &str) -> Typed {
+fn understood(prompt: &Prompt, line: &str, held: bool) -> Typed {
     if let Prompt::Question(question) = prompt {
         let by_number =
             line.parse::<usize>().ok().and_then(|number| question.values.get(number.checked_sub(1)?));
@@ -190,6 +203,7 @@ fn understood(prompt: &Prompt, line: &str) -> Typed {
     let word = line.to_lowercase();
     match (word.as_str(), prompt) {
         ("stop", _) => Typed::Stop,
+        ("lost", _) if held => Typed::Answer(Answer::Lost),
         ("?" | "help", _) => Typed::Help,
         ("" | "done" | "ok" | "yes" | "y", Prompt::Confirm(_)) => Typed::Answer(Answer::Done),
         ("yes" | "y", Prompt::Need { .. }) => Typed::Answer(Answer::Yes),
@@ -244,6 +258,9 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         }
     }
     lines.push("  `stop` ends the job: what is owed is put back, and the result is unfinished.".to_owned());
+    for held in job.session.keeping() {
+        lines.push(format!("  {} `lost` where that does not hold any more.", held.says));
+    }
     let open = job.session.open();
     if open.is_empty() {
         lines.push("  Nothing is open just now.".to_owned());

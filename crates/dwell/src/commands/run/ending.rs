@@ -23,6 +23,8 @@ pub(super) fn show(screen: &mut Screen, session: &Session) -> anyhow::Result<()>
         None => cause.item.clone(),
     });
     list(screen, Ink::Bold, "Probable causes", &causes.collect::<Vec<_>>())?;
+    let lost: Vec<String> = report.lost.iter().map(|lost| lost.says.clone()).collect();
+    list(screen, Ink::Yellow, "Not held", &lost)?;
     let signed: Vec<String> = report.signed.iter().map(Signed::words).collect();
     list(screen, Ink::Bold, "Signed", &signed)?;
     list(screen, Ink::Yellow, "In doubt", &report.doubts)?;

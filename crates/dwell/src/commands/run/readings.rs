@@ -61,6 +61,9 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
     if row.name == dwell_run::SIGNATURE {
         return unsigned(row, card);
     }
+    if row.typed == dwell_run::LOST && may_be_lost(row, card) {
+        return None;
+    }
     let readings: Vec<_> = card
         .readings
         .iter()
@@ -137,6 +140,14 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
         };
     }
     fault("name", format!("`{}` is nothing that this procedure asks for", row.name), known(&row.name, card))
+}
+
+/// Whether what a row names is held somewhere.
+fn may_be_lost(row: &Row, card: &Card) -> bool {
+    card.nodes.iter().any(|node| match &node.act {
+        Act::Hold(hold) => hold.name == row.name && (row.at.is_none() || row.at == hold.at),
+        _ => false,
+    })
 }
 
 /// Why a signature cannot belong to the card.

@@ -95,6 +95,11 @@ impl Telling {
             What::Answered(answered) if !self.asked => {
                 told(mark("?", "?"), format!("{} {}", answered.text, answered.answer))
             }
+            What::Released(words) => told(mark("!", "•"), words.text.clone()),
+            What::Lost(lost) => told(mark("!", "!"), lost.words())
+                .into_iter()
+                .map(|line| style.ink(Ink::Yellow, &line))
+                .collect(),
             What::Signed(signed) => told(mark("*", "✓"), format!("signed: {}", signed.words())),
             What::Sampled(sampled) if !self.asked && sampled.of > 1 => {
                 let words = format!(
