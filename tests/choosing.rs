@@ -33,6 +33,7 @@ fn run(gaps: &[&str], old: &[&str]) -> (Outcome, Vec<Chosen>, Vec<String>) {
         place: None,
         value: (*value).to_owned(),
         unit: (*value != "no reading").then(|| "mm".to_owned()),
+        ..Row::default()
     };
     let rows: Vec<Row> =
         gaps.iter().map(|value| row("gap", value)).chain(old.iter().map(|value| row("old", value))).collect();

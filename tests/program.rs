@@ -4,4 +4,5 @@ mod bench;
 mod checking;
 mod formatting;
 mod running;
+mod sampling;
 mod vehicle;

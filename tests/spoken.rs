@@ -67,6 +67,7 @@ fn a_text_shows_what_was_read_answered_and_chosen() {
         place: None,
         value: value.into(),
         unit: unit.map(str::to_owned),
+        ..Row::default()
     });
     let now = || "2031-04-12T09:05:00+02:00".to_owned();
     let mut session = Session::start(card, &[("market".into(), "hot".into())], &now()).unwrap();

@@ -14,7 +14,7 @@ const AT: &str = "2031-04-12T09:05:00+02:00";
 
 /// The value of a number with its unit, as a row has them.
 fn row(name: &str, number: &Number, unit: Option<String>) -> Row {
-    Row { name: name.to_owned(), place: None, value: number.text.clone(), unit }
+    Row { name: name.to_owned(), place: None, value: number.text.clone(), unit, ..Row::default() }
 }
 
 /// What a case says, as variants and as rows.
@@ -31,17 +31,15 @@ fn said(case: &Case, axes: &[String]) -> (Vec<(String, String)>, Vec<Row>) {
                     name: name.clone(),
                     place: None,
                     value: word.text.replace("no-reading", "no reading"),
-                    unit: None,
+                    ..Row::default()
                 }),
                 CaseValue::Amount(Amount { number, unit, .. }) => {
                     rows.push(row(name, number, unit.as_ref().map(|unit| unit.text.clone())));
                 }
                 CaseValue::Series(numbers, unit, _) => {
-                    rows.extend(
-                        numbers
-                            .iter()
-                            .map(|number| row(name, number, unit.as_ref().map(|unit| unit.text.clone()))),
-                    );
+                    let list = Some(rows.len());
+                    let unit = unit.as_ref().map(|unit| unit.text.clone());
+                    rows.extend(numbers.iter().map(|number| Row { list, ..row(name, number, unit.clone()) }));
                 }
             }
         }

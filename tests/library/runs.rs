@@ -52,6 +52,8 @@ fn rows(path: &str) -> Rows {
         place: row.at,
         value: row.typed,
         unit: row.unit.map(|unit| unit.typed),
+        time: row.time.map(|time| time.to_string()),
+        list: None,
     };
     Rows::new(rows.into_iter().map(row).collect())
 }

@@ -67,7 +67,7 @@ fn given(text: &str) -> Given {
         "no reading" => (rest, None),
         _ => rest.split_once(' ').map(|(value, unit)| (value, Some(unit.to_owned()))).unwrap(),
     };
-    Given { name: name.to_owned(), place: None, value: value.to_owned(), unit }
+    Given { name: name.to_owned(), place: None, value: value.to_owned(), unit, ..Given::default() }
 }
 
 /// Runs a card with rows, of which none may be left over if all that is asked is in; how it ends, and the job.

@@ -4,7 +4,7 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Test};
 use dwell_card::limit::Formula;
 use dwell_quantity::{Band, Exact, from_base};
-use dwell_run::{Answer, Prompt, ReadingPrompt};
+use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt};
 
 /// Numbers that look random and are the same for the same seed (SplitMix64, Steele, Lea and Flood, OOPSLA 2014).
 pub(super) struct Chance(u64);
@@ -59,8 +59,25 @@ impl Chance {
                 Answer::Choice(question.values[self.below(question.values.len())].clone())
             }
             Prompt::Reading(_) if self.once_in(9) => Answer::NoReading,
+            Prompt::Reading(reading) if reading.sampled.is_some() => self.samples(reading, card),
             Prompt::Reading(reading) => self.value(reading, card),
         }
+    }
+
+    /// Samples: as many as are wanted or some more, mostly alike, now and then with times or one that cannot be read.
+    fn samples(&mut self, prompt: &ReadingPrompt, card: &Card) -> Answer {
+        let Some(wanted) = &prompt.sampled else { return Answer::NoReading };
+        let count = wanted.given.unwrap_or_else(|| wanted.least + u32::try_from(self.below(4)).unwrap());
+        let (alike, timed) = (self.once_in(2), wanted.given.is_none() && self.once_in(3));
+        let first = self.value(prompt, card);
+        let mut all = Vec::new();
+        for place in 0..count {
+            let value = if alike { first.clone() } else { self.value(prompt, card) };
+            let Answer::Value { text, unit } = value else { continue };
+            let text = if self.once_in(60) { "no reading".to_owned() } else { text };
+            all.push(GivenSample { time: timed.then(|| place.to_string()), text, unit });
+        }
+        Answer::Samples(all)
     }
 
     /// A value in a band that the reading is held against, on its limit, beyond it, or anywhere.

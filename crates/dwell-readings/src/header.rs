@@ -9,11 +9,13 @@ pub(crate) enum Column {
     Value,
     Unit,
     At,
+    Time,
     Note,
 }
 
 impl Column {
-    const ALL: [Column; 5] = [Column::Name, Column::Value, Column::Unit, Column::At, Column::Note];
+    const ALL: [Column; 6] =
+        [Column::Name, Column::Value, Column::Unit, Column::At, Column::Time, Column::Note];
 
     /// Its heading.
     pub(crate) fn heading(self) -> &'static str {
@@ -22,6 +24,7 @@ impl Column {
             Column::Value => "value",
             Column::Unit => "unit",
             Column::At => "at",
+            Column::Time => "time",
             Column::Note => "note",
         }
     }
@@ -33,7 +36,7 @@ impl Column {
 
 /// What the first row must be.
 const HEADINGS: &str =
-    "the first row of a readings file is `name,value,unit`, and may have `at` and `note` besides";
+    "the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides";
 
 /// The separator that the first line of `text` uses: `;` or a tab where it has one, else a comma.
 pub(crate) fn separator(text: &str) -> u8 {
@@ -91,6 +94,9 @@ fn unknown(row: usize, at: usize, cell: &str) -> Fault {
     let help = match meant {
         Some("value") if lower.len() > "value".len() => {
             "write the heading `value`, and the unit of each reading in the column `unit`".to_owned()
+        }
+        Some("time") if lower.len() > "time".len() => {
+            "write the heading `time`: the times are seconds since the measurement began".to_owned()
         }
         Some(heading) => format!("write the heading `{heading}`"),
         None => format!("{HEADINGS}; take other columns out"),

@@ -5,7 +5,7 @@ use crate::header::{Column, columns, separator};
 use crate::quotes::misplaced;
 use crate::value::{Value, value};
 use csv::{ReaderBuilder, StringRecord, Trim};
-use dwell_quantity::{Lookup, Unit, lookup};
+use dwell_quantity::{Decimal, Lookup, Unit, lookup};
 
 /// The name of a row that stops the run; its value is the reason, in words.
 pub const STOP: &str = "STOP";
@@ -28,6 +28,8 @@ pub struct Row {
     pub unit: Option<TypedUnit>,
     /// The place, for one of a row of readings such as the cylinders.
     pub at: Option<String>,
+    /// For a sample: seconds since the measurement began.
+    pub time: Option<Decimal>,
     /// A remark.
     pub note: Option<String>,
 }
@@ -88,6 +90,10 @@ pub fn read(text: &str) -> Result<Vec<Row>, Vec<Fault>> {
             "its first row is `name,value,unit`, then one row for each value",
         ));
     }
+    if faults.is_empty() {
+        faults = same_times(&rows);
+        faults.truncate(MOST_FAULTS);
+    }
     if faults.is_empty() { Ok(rows) } else { Err(faults) }
 }
 
@@ -147,6 +153,10 @@ fn row(line: usize, layout: &[Column], record: &StringRecord) -> Result<Row, Vec
         faults.push(Fault::cell(line, Column::Value.heading(), what, help));
         Value::NoReading
     });
+    let time = time(line, cell(Column::Time), &value).unwrap_or_else(|fault| {
+        faults.push(fault);
+        None
+    });
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -157,8 +167,49 @@ fn row(line: usize, layout: &[Column], record: &StringRecord) -> Result<Row, Vec
         typed: typed.to_owned(),
         unit,
         at: some(cell(Column::At)),
+        time,
         note: some(cell(Column::Note)),
     })
+}
+
+/// The time of a sample in seconds; none where the cell is empty.
+fn time(line: usize, typed: &str, value: &Value) -> Result<Option<Decimal>, Fault> {
+    let fault = |what: String, help: &str| Err(Fault::cell(line, Column::Time.heading(), what, help));
+    if typed.is_empty() {
+        return Ok(None);
+    }
+    if matches!(value, Value::Word(_)) {
+        return fault(format!("`{typed}` stands beside an answer"), "only samples of a reading have a time");
+    }
+    match Decimal::parse(typed) {
+        Ok(time) if time.value.is_negative() => fault(
+            format!("`{typed}` lies before the measurement began"),
+            "write the seconds since its beginning, from 0 up",
+        ),
+        Ok(time) => Ok(Some(time)),
+        Err(_) => fault(
+            format!("`{typed}` cannot be read as a number of seconds"),
+            "write the seconds since the measurement began, without a unit: `0.75`, `12`",
+        ),
+    }
+}
+
+/// Samples of one reading that stand one behind the other at the same time: which of them counts?
+fn same_times(rows: &[Row]) -> Vec<Fault> {
+    let twice = |(place, row): (usize, &Row)| {
+        let before =
+            rows.get(..place)?.iter().rev().find(|known| known.name == row.name && known.at == row.at)?;
+        let (one, other) = (before.time.as_ref()?, row.time.as_ref()?);
+        (one.value == other.value).then(|| {
+            Fault::cell(
+                row.line,
+                Column::Time.heading(),
+                format!("`{other}` is the time of row {} as well", before.line),
+                "the times of one measurement rise from row to row; where they fall, the next measurement begins",
+            )
+        })
+    };
+    rows.iter().enumerate().filter_map(twice).collect()
 }
 
 fn ragged(line: usize, wanted: usize, found: usize) -> Fault {

@@ -117,7 +117,7 @@ fn headings() {
         "name,value\na,1\n",
         expect![[r#"
             row 1: the heading lacks the column `unit`
-              help: the first row of a readings file is `name,value,unit`, and may have `at` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
         "#]],
     );
     refused(
@@ -126,9 +126,9 @@ fn headings() {
             row 1, column `Name`: there is no column `Name` in a readings file
               help: write the heading `name`
             row 1, column `tool`: there is no column `tool` in a readings file
-              help: the first row of a readings file is `name,value,unit`, and may have `at` and `note` besides; take other columns out
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides; take other columns out
             row 1: column 5 has no heading
-              help: the first row of a readings file is `name,value,unit`, and may have `at` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
         "#]],
     );
     refused(
@@ -142,7 +142,7 @@ fn headings() {
         " \n",
         expect![[r#"
             row 1: column 1 has no heading
-              help: the first row of a readings file is `name,value,unit`, and may have `at` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
         "#]],
     );
 }
@@ -222,4 +222,37 @@ fn a_signature_is_any_name_and_never_empty() {
     let rows = read("name,value,unit\nSIGNATURE,O. l1ndqvist 3rd,\n").unwrap();
     assert_eq!(rows[0].value, Value::Word("O. l1ndqvist 3rd".to_owned()));
     assert!(read("name,value,unit\nSIGNATURE,,\n").is_err());
+}
+
+#[test]
+fn times_are_kept_and_each_reading_at_each_place_has_its_own() {
+    let text = "name,value,unit,at,time\nhc,1,ppm,left,0\nhc,1,ppm,right,0\nco,1,%vol,,0.0\nhc,2,ppm,left,0.75\nhc,9,ppm,left,0\n\
+                lamp,lit,,,\n";
+    let times: Vec<Option<String>> =
+        rows(text).into_iter().map(|row| row.time.map(|time| time.to_string())).collect();
+    let wanted = ["0", "0", "0.0", "0.75", "0", ""];
+    assert_eq!(times, wanted.map(|time| (!time.is_empty()).then(|| time.to_owned())));
+    refused(
+        "name,value,unit,time\nlamp,lit,,3\nhc,1,ppm,1 s\nhc,1,ppm,0\nhc,1,ppm,0.0\n",
+        expect![[r#"
+        row 2, column `time`: `3` stands beside an answer
+          help: only samples of a reading have a time
+        row 3, column `time`: `1 s` cannot be read as a number of seconds
+          help: write the seconds since the measurement began, without a unit: `0.75`, `12`
+    "#]],
+    );
+    refused(
+        "name,value,unit,time\nhc,1,ppm,0\nco,1,ppm,0\nhc,1,ppm,0.0\n",
+        expect![[r#"
+        row 4, column `time`: `0.0` is the time of row 2 as well
+          help: the times of one measurement rise from row to row; where they fall, the next measurement begins
+    "#]],
+    );
+    refused(
+        "name,value,unit,time [s]\nhc,1,ppm,0\n",
+        expect![[r#"
+        row 1, column `time [s]`: there is no column `time [s]` in a readings file
+          help: write the heading `time`: the times are seconds since the measurement began
+    "#]],
+    );
 }

@@ -6,7 +6,7 @@ mod measured;
 
 pub use chosen::Chosen;
 pub use judged::{Judged, Tested, Uncertain};
-pub use measured::{Measured, ReadingName, Sample, Sampled};
+pub use measured::{Measured, ReadingName, Sample, Sampled, SampledHow, SeriesTaken};
 
 use crate::report::ReadingLine;
 use crate::vin::Vehicle;
@@ -56,6 +56,8 @@ pub enum What {
     Done(Done),
     /// One of several values of a reading was taken.
     Sampled(Sampled),
+    /// All samples of one of several readings were taken.
+    SeriesTaken(SeriesTaken),
     /// A reading has its value.
     Measured(Box<Measured>),
     /// Something was judged.

@@ -81,12 +81,16 @@ pub struct Found {
     /// The decision with the tool's uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub uncertain: Option<Uncertain>,
+    /// How a sampled reading came to its value: `mean of 10, 10 s to 20 s`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub how: Option<String>,
 }
 
 impl Found {
     fn new(measured: &Measured) -> Found {
         let value = measured.shown.clone();
-        Found { value, band: None, adjusting: false, side: None, off: None, uncertain: None }
+        let how = measured.sampled.as_ref().and_then(|_| measured.how());
+        Found { value, band: None, adjusting: false, side: None, off: None, uncertain: None, how }
     }
 
     /// How it came out in words; nothing where nothing was decided by it.
@@ -168,7 +172,8 @@ impl Report {
     /// A reading that is computed is never measured: it is there from its first decision on.
     fn computed(&mut self, reading: &ReadingName, tested: &Tested, adjusting: bool) {
         let Some(value) = tested.value.clone() else { return };
-        let mut found = Found { value, band: None, adjusting, side: None, off: None, uncertain: None };
+        let mut found =
+            Found { value, band: None, adjusting, side: None, off: None, uncertain: None, how: None };
         found.judged(tested, adjusting);
         self.readings.push(ReadingLine {
             reading: reading.clone(),

@@ -16,6 +16,8 @@ pub enum Answer {
         /// The unit that the source states, where the text itself has none. Without either the value is refused.
         unit: Option<String>,
     },
+    /// All values of a sampled measurement, in order.
+    Samples(Vec<GivenSample>),
     /// Nothing could be read: not readable, out of the tool's range.
     NoReading,
     /// One of the answers of a question.
@@ -24,4 +26,15 @@ pub enum Answer {
     Lost,
     /// The name of a person who signs.
     Signature(String),
+}
+
+/// One value of a sampled measurement.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct GivenSample {
+    /// Seconds since the measurement began, as typed; all values of a measurement have one, or none has.
+    pub time: Option<String>,
+    /// The value as typed, or `no reading`.
+    pub text: String,
+    /// The unit that the source states, where the text itself has none.
+    pub unit: Option<String>,
 }

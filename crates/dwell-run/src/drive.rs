@@ -1,9 +1,10 @@
 //! A run by itself: readings and answers come from rows, everything else is confirmed.
 
-use crate::answer::Answer;
-use crate::prompt::Prompt;
+use crate::answer::{Answer, GivenSample};
+use crate::prompt::{Prompt, ReadingPrompt};
 use crate::refusal::Refusal;
 use crate::session::{Keeping, Session};
+use dwell_quantity::Decimal;
 use dwell_record::{Event, Outcome};
 
 /// The name of a row that stops the run: its value is the reason. Names of readings have no capitals, so it is none of them.
@@ -16,7 +17,7 @@ pub const SIGNATURE: &str = "SIGNATURE";
 pub const LOST: &str = "lost";
 
 /// One row: a reading, an answer, whether a need holds, or a STOP.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Row {
     /// The name of the reading, of the question, or of the item that a need is about.
     pub name: String,
@@ -26,6 +27,10 @@ pub struct Row {
     pub value: String,
     /// The unit of a number.
     pub unit: Option<String>,
+    /// For a sample: seconds since the measurement began.
+    pub time: Option<String>,
+    /// For one of a list that was written as one measurement: the number of the list.
+    pub list: Option<usize>,
 }
 
 /// Rows, each given once, in their order among those of the same name and place.
@@ -53,16 +58,20 @@ impl Rows {
         unused.map(|(place, _)| place).collect()
     }
 
-    /// The next row of this name before the next STOP. A row without a place serves every place.
-    fn next(&mut self, name: &str, at: Option<&str>) -> Option<(usize, Row)> {
+    /// The place of the next row of this name before the next STOP. A row without a place serves every place.
+    fn place_of(&self, name: &str, at: Option<&str>) -> Option<usize> {
         let fits = |row: &Row| row.name == name && (row.place.is_none() || row.place.as_deref() == at);
-        let open = |(row, used): &&mut (Row, bool)| *used || row.name != STOP;
-        let (place, (row, used)) = self
-            .rows
-            .iter_mut()
-            .take_while(open)
-            .enumerate()
-            .find(|(_, (row, used))| !*used && row.name != STOP && fits(row))?;
+        let open = |(row, used): &&(Row, bool)| *used || row.name != STOP;
+        let rows = self.rows.iter().take_while(open);
+        rows.enumerate()
+            .find(|(_, (row, used))| !*used && row.name != STOP && fits(row))
+            .map(|(place, _)| place)
+    }
+
+    /// The next row of this name, which is then used.
+    fn next(&mut self, name: &str, at: Option<&str>) -> Option<(usize, Row)> {
+        let place = self.place_of(name, at)?;
+        let (row, used) = self.rows.get_mut(place)?;
         *used = true;
         Some((place, row.clone()))
     }
@@ -92,6 +101,25 @@ impl Rows {
         Some(at)
     }
 
+    /// The rows of a sampled measurement: with times as long as these rise, of a list all, otherwise as many as are wanted.
+    fn samples(&mut self, name: &str, at: Option<&str>, wanted: usize) -> Option<(Answer, Option<usize>)> {
+        let (place, first) = self.next(name, at)?;
+        let mut all = vec![first];
+        while let Some((next, _)) = self.place_of(name, at).and_then(|place| self.rows.get(place)) {
+            let goes_on = match all.last() {
+                Some(last) if last.list.is_some() => next.list == last.list,
+                Some(last) if last.time.is_some() => later(last, next),
+                _ => all.len() < wanted && next.time.is_none() && next.list.is_none(),
+            };
+            if !goes_on || next.value.trim() == LOST {
+                break;
+            }
+            all.extend(self.next(name, at).map(|(_, row)| row));
+        }
+        let sample = |row: Row| GivenSample { time: row.time, text: row.value, unit: row.unit };
+        Some((Answer::Samples(all.into_iter().map(sample).collect()), Some(place)))
+    }
+
     /// Why the technician stops here: a STOP row comes before any row that answers what is asked.
     fn stop(&mut self) -> Option<String> {
         let (row, used) = self.rows.iter_mut().find(|(row, used)| !*used && row.name == STOP)?;
@@ -107,6 +135,10 @@ impl Rows {
                 Some((at, row)) => (yes_or_no(&row.value), Some(at)),
                 None => (Answer::Yes, None),
             }),
+            Prompt::Reading(ReadingPrompt { sampled: Some(sampled), name, place, .. }) => {
+                let wanted = sampled.given.unwrap_or(sampled.least);
+                self.samples(name, place.as_deref(), usize::try_from(wanted).unwrap_or(usize::MAX))
+            }
             Prompt::Reading(reading) => {
                 let (at, row) = self.next(&reading.name, reading.place.as_deref())?;
                 Some((Answer::Value { text: row.value, unit: row.unit }, Some(at)))
@@ -125,6 +157,15 @@ impl Rows {
             }
             Prompt::Done { .. } => None,
         }
+    }
+}
+
+/// Whether a row is a later sample than another; what is no number of seconds is handed on, to be refused.
+fn later(before: &Row, row: &Row) -> bool {
+    let seconds = |row: &Row| row.time.as_deref().and_then(|time| Decimal::parse(time).ok());
+    match (seconds(before), seconds(row)) {
+        (Some(before), Some(now)) => now.value > before.value,
+        _ => row.time.is_some(),
     }
 }
 

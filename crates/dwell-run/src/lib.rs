@@ -5,6 +5,7 @@
 
 mod answer;
 mod drive;
+mod listed;
 mod prompt;
 mod refusal;
 mod session;
@@ -13,8 +14,8 @@ mod typed;
 #[cfg(test)]
 mod tests;
 
-pub use answer::Answer;
+pub use answer::{Answer, GivenSample};
 pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
-pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
+pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 pub use refusal::Refusal;
 pub use session::{Keeping, Session};

@@ -91,6 +91,8 @@ pub struct ReadingPrompt {
     pub round: u32,
     /// How many values are asked for.
     pub of: u32,
+    /// For a sampled measurement: what is wanted in one answer. `round` and `of` are 1 then.
+    pub sampled: Option<SampledPrompt>,
     /// What people call the tool.
     pub tool: Option<String>,
     /// The instruction.
@@ -101,6 +103,30 @@ pub struct ReadingPrompt {
     pub bands: Vec<String>,
     /// The cautions that stand before it.
     pub cautions: Vec<CautionWords>,
+}
+
+/// What a sampled measurement wants: all its values in one answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SampledPrompt {
+    /// The least number of values.
+    pub least: u32,
+    /// The seconds between two of them, where that is said.
+    pub every: Option<Num>,
+    /// How many values of another reading of the same measurement were given: so many are wanted.
+    pub given: Option<u32>,
+}
+
+impl SampledPrompt {
+    /// How the values are typed, for a person: `type at least 3 values with blanks between: 12 12 12 V`.
+    pub fn how(&self, unit: &str) -> String {
+        let count = match (self.given, self.least) {
+            (Some(given), _) => format!("{given} value{}", if given == 1 { "" } else { "s" }),
+            (None, 0 | 1) => "one value, or all values".to_owned(),
+            (None, least) => format!("at least {least} values"),
+        };
+        let every = self.every.as_ref().map(|every| format!(", one every {} s", every.0)).unwrap_or_default();
+        format!("type {count} with blanks between{every}: {}", format!("12 12 12 {unit}").trim_end())
+    }
 }
 
 /// A question.
@@ -157,8 +183,11 @@ impl Prompt {
         match self {
             Prompt::Confirm(_) => "confirmation that it is done".into(),
             Prompt::Need { .. } => "yes or no".into(),
-            Prompt::Reading(reading) if reading.unit.symbol().is_empty() => {
+            Prompt::Reading(reading) if reading.sampled.is_none() && reading.unit.symbol().is_empty() => {
                 "a number, or `no reading`".into()
+            }
+            Prompt::Reading(ReadingPrompt { sampled: Some(sampled), unit, .. }) => {
+                format!("{}; or `no reading`", sampled.how(unit.symbol()))
             }
             Prompt::Reading(reading) => format!("a value such as `12 {}`, or `no reading`", reading.unit),
             Prompt::Question(question) => format!("one of {}", question.values.join(", ")),

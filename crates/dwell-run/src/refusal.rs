@@ -80,6 +80,36 @@ pub enum Refusal {
         /// Where it must lie.
         expected: String,
     },
+    /// Fewer samples than must be given.
+    TooFewSamples {
+        /// How many were given.
+        given: usize,
+        /// How many must be.
+        least: u32,
+        /// The unit asked for.
+        unit: String,
+    },
+    /// More samples than one measurement can have.
+    TooManySamples {
+        /// How many were given.
+        given: usize,
+        /// How many it can have.
+        most: usize,
+    },
+    /// Another number of samples, or other times, than those of another reading of the same measurement.
+    UnequalSamples {
+        /// How many were given here.
+        given: usize,
+        /// The other reading.
+        other: String,
+        /// How many it has.
+        wanted: usize,
+    },
+    /// The times of samples do not rise, are missing for some, or are none.
+    SampleTimes(
+        /// What is wrong.
+        String,
+    ),
     /// Not one of the answers.
     NotAnAnswer {
         /// What was given.
@@ -175,6 +205,27 @@ impl fmt::Display for Refusal {
                 out,
                 "{value} cannot be right, a value here lies in {expected}: look again, or answer `no reading`"
             ),
+            Refusal::TooFewSamples { given, least, unit } => write!(
+                out,
+                "{given} value{} given, and {least} are needed to tell: type them one after another, `{}`; where a value has \
+                 a blank in it, with semicolons between",
+                if *given == 1 { " was" } else { "s were" },
+                format!("12 12 12 {unit}").trim_end()
+            ),
+            Refusal::TooManySamples { given, most } => {
+                write!(
+                    out,
+                    "these are {given} values, and one measurement has at most {most}: take fewer of them"
+                )
+            }
+            Refusal::UnequalSamples { given, other, wanted } if given == wanted => {
+                write!(out, "the times are not those of {other}: both are read at the same moments")
+            }
+            Refusal::UnequalSamples { given, other, wanted } => write!(
+                out,
+                "{given} values here, and {wanted} of {other}: both are read at the same moments, so give as many of each"
+            ),
+            Refusal::SampleTimes(what) => write!(out, "the times of the values cannot be used: {what}"),
             Refusal::NotAnAnswer { given, values } => {
                 write!(out, "`{given}` is none of the answers: answer {}", either(values))
             }

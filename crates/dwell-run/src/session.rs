@@ -9,6 +9,7 @@ mod holding;
 mod measuring;
 mod reply;
 mod resume;
+mod sampling;
 mod sound;
 mod spoken;
 mod state;

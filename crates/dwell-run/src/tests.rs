@@ -7,6 +7,7 @@ mod decisions;
 mod drive;
 mod outcomes;
 mod resume;
+mod sampling;
 mod signing;
 mod spans;
 mod stop;

@@ -7,7 +7,7 @@ mod many;
 
 use super::state::{Opened, State};
 use crate::lower::Lowered;
-use deciding::{branched, judged};
+use deciding::{branched, judged, limits_cover};
 use dwell_card::graph::{Act, Choose, Held, Measure, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, guards_hold, lost, work};
 use dwell_card::vehicle::{Guard, Required, Slot};
@@ -304,6 +304,9 @@ fn measured(
                 out.faults.push(Fault::NotConnected { tool, slot: *slot });
             }
         }
+    }
+    if let Some(until) = measure.sampling.as_ref().and_then(|sampling| sampling.until.as_ref()) {
+        limits_cover(lowered, chosen, until, out);
     }
     let mut after = state.clone();
     found_covered(lowered, frame, &mut after, out);

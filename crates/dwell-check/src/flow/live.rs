@@ -43,6 +43,10 @@ impl Live {
                 let mut counters = after(&live.counters, node);
                 match &node.act {
                     Act::Measure(measure) => {
+                        let until = measure.sampling.as_ref().and_then(|sampling| sampling.until.as_ref());
+                        for test in until.iter().flat_map(|until| &until.tests) {
+                            readings.extend(all_readings(test, lowered));
+                        }
                         for reading in &measure.readings {
                             readings.remove(reading);
                         }

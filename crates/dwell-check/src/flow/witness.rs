@@ -1,5 +1,6 @@
 //! A way through the card as a witness: its nodes, the answers that make the runner take it, and its words.
 
+mod shape;
 mod values;
 
 use super::explore::Reached;
@@ -7,9 +8,9 @@ use super::state::State;
 use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Hold, Measure, Side, Way};
-use dwell_card::meaning::{States, Truth, work};
+use dwell_card::meaning::{States, Truth, is_sampled, work};
 use dwell_card::words::as_written;
-use values::samples;
+use values::{listed, samples};
 
 /// The way that led to one entry of the walk.
 pub(super) struct Trail<'a> {
@@ -337,7 +338,18 @@ fn measured(
 ) {
     let values: Vec<Option<Vec<(String, String)>>> =
         measure.readings.iter().map(|reading| samples(*reading, measure, rest, lowered)).collect();
-    for round in 0..measure.times.max(1) as usize {
+    if is_sampled(measure) {
+        for (reading, samples) in measure.readings.iter().zip(&values) {
+            let Some(known) = lowered.card.readings.get(*reading) else { continue };
+            let name = known.name.clone();
+            answers.push(match samples.as_ref().and_then(|samples| listed(samples)) {
+                Some((number, unit)) => Reply::Value { name, number, unit },
+                None => Reply::NoReading(name),
+            });
+        }
+    }
+    let rounds = if is_sampled(measure) { 0 } else { measure.times.max(1) };
+    for round in 0..rounds as usize {
         for (reading, samples) in measure.readings.iter().zip(&values) {
             let Some(known) = lowered.card.readings.get(*reading) else { continue };
             match samples.as_ref().and_then(|samples| samples.get(round)) {

@@ -22,6 +22,9 @@ impl<'a> Lowerer<'a> {
         let quantifier = condition.quantifier.map(|(quantifier, _)| quantifier);
         let mut tests = Vec::new();
         let mut each = Vec::new();
+        if let Some(moments) = self.at_moments(condition, adjusting) {
+            return moments;
+        }
         for test in &condition.tests {
             let first = tests.len();
             self.test(test, quantifier, adjusting, &mut tests);
@@ -34,7 +37,7 @@ impl<'a> Lowerer<'a> {
         Condition { any, tests, groups, says: says.split_whitespace().collect::<Vec<_>>().join(" ") }
     }
 
-    fn test(
+    pub(super) fn test(
         &mut self,
         test: &tree::Test,
         quantifier: Option<Quantifier>,
@@ -60,8 +63,17 @@ impl<'a> Lowerer<'a> {
                     }
                 }
             }
-            TestKind::Is { name, at, not, values } => {
-                out.extend(self.is_test(name, at.as_ref(), *not, values));
+            TestKind::Is { name, at, not, values, within } => {
+                if within.is_some() && !self.is_of_samples(name, values) {
+                    let place = self.place(test.span);
+                    self.cannot(
+                        place,
+                        "`within` after `is` says how much a reading may move",
+                        "write it after `is steady` or `is fluctuating`",
+                    );
+                    return;
+                }
+                out.extend(self.is_test(name, at.as_ref(), *not, values, within.as_ref()));
             }
         }
     }
@@ -145,6 +157,7 @@ impl<'a> Lowerer<'a> {
         at: Option<&tree::Name>,
         not: bool,
         values: &[tree::Name],
+        within: Option<&tree::Amount>,
     ) -> Vec<Test> {
         let question = self.frames.last().and_then(|frame| frame.questions.get(&name.text)).copied();
         if let Some(question) = question {
@@ -154,14 +167,8 @@ impl<'a> Lowerer<'a> {
             let values = self.among(values, &known, "an answer to this question");
             return vec![Test::Answer { question, values, not }];
         }
-        let is_steady = values.iter().all(|value| value.text == "steady");
-        let readings = self.frames.last().and_then(|frame| frame.readings.get(&name.text)).cloned();
-        if let (true, Some(readings)) = (is_steady, readings) {
-            let readings = match at {
-                Some(at) => self.reading_there(&readings, at).into_iter().collect(),
-                None => self.here(&readings),
-            };
-            return readings.into_iter().map(|reading| Test::Steady { reading, not, within: None }).collect();
+        if self.is_of_samples(name, values) {
+            return self.sample_test(name, at, not, values, within);
         }
         let found =
             names::look_up(self.model, self.file(), name, "an answer, a variant or an item", |thing| {
@@ -277,7 +284,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// The reading of a row at the place of that name.
-    fn reading_there(&mut self, all: &[usize], at: &tree::Name) -> Option<usize> {
+    pub(super) fn reading_there(&mut self, all: &[usize], at: &tree::Name) -> Option<usize> {
         let known: Vec<(usize, String)> = all
             .iter()
             .filter_map(|reading| {
@@ -327,6 +334,12 @@ impl<'a> Lowerer<'a> {
                     return None;
                 };
                 let quantity = all.first().and_then(|reading| self.reading_quantity.get(*reading)).copied();
+                if let [one] = all.as_slice()
+                    && self.has_samples(*one)
+                {
+                    self.samples_asked(*one, if *how == tree::Fold::Spread { 2 } else { 1 }, name);
+                    return Some((Formula::Samples(fold(*how), *one), quantity));
+                }
                 Some((Formula::Fold(fold(*how), all), quantity))
             }
             Expr::TargetOf(name) => {

@@ -7,10 +7,10 @@ use crate::trouble::Trouble;
 use crate::{names, resolve};
 use dwell_card::graph::{Act, Measure};
 use dwell_card::limit::{Fold, Formula, Reading};
-use dwell_card::number::{Num, Range};
+use dwell_card::number::Range;
 use dwell_card::vehicle::Required;
 use dwell_quantity::Kind;
-use dwell_syntax::tree::{self, Clause};
+use dwell_syntax::tree;
 
 /// A fold in the tree and on the card.
 pub(super) fn fold(fold: tree::Fold) -> Fold {
@@ -25,21 +25,12 @@ pub(super) fn fold(fold: tree::Fold) -> Fold {
     }
 }
 
-/// How a measurement is taken.
-struct Manner {
-    times: u32,
-    take: Option<Fold>,
-    over: Option<Num>,
-    each: bool,
-    words: Vec<String>,
-}
-
 impl<'a> Lowerer<'a> {
     pub(super) fn measure(&mut self, measure: &'a tree::Measure, place: Place) {
         if measure.again {
             return self.measure_again(measure, place);
         }
-        let Some(manner) = self.manner(&measure.clauses) else { return };
+        let manner = self.manner(&measure.clauses, place);
         let tool = measure.with.as_ref().and_then(|name| self.tool_named(name));
         let mut readings = Vec::new();
         let mut names_said = Vec::new();
@@ -60,13 +51,6 @@ impl<'a> Lowerer<'a> {
         if readings.is_empty() {
             return;
         }
-        if manner.times > 1 && manner.take.is_none() {
-            self.cannot(
-                place,
-                format!("{} readings, and nothing says how they become one", manner.times),
-                "add `take mean`, `take highest` or `take lowest`",
-            );
-        }
         let tool_label = tool.and_then(|tool| self.out.card.tools.get(tool)).map(|tool| tool.label.clone());
         let says = words::measure(&names_said, tool_label.as_deref(), &manner.words);
         let says = if self.is_repeated() { words::again(&says) } else { says };
@@ -79,7 +63,7 @@ impl<'a> Lowerer<'a> {
             times: manner.times,
             take: manner.take.unwrap_or(Fold::Last),
             over: manner.over,
-            sampling: None,
+            sampling: manner.sampling,
             needs: needs.iter().map(|(required, _, _)| required.clone()).collect(),
             expected: None,
         };
@@ -91,6 +75,9 @@ impl<'a> Lowerer<'a> {
             if let Some(frame) = self.frame() {
                 frame.measured.insert(new.name.text.clone(), node);
             }
+        }
+        if let Some(until) = manner.until {
+            self.until(until, node);
         }
     }
 
@@ -147,61 +134,6 @@ impl<'a> Lowerer<'a> {
             _ => true,
         };
         all.iter().copied().filter(fits).collect()
-    }
-
-    fn manner(&mut self, clauses: &[Clause]) -> Option<Manner> {
-        let mut manner = Manner { times: 1, take: None, over: None, each: false, words: Vec::new() };
-        for clause in clauses {
-            match clause {
-                Clause::At(name) => {
-                    let label = self.thing_label(name);
-                    manner.words.push(format!("at the {label}"));
-                }
-                Clause::AtEach(name) => {
-                    manner.each = true;
-                    manner.words.push(format!("at each {}", words::plain(&name.text)));
-                }
-                Clause::After(amount) => manner.words.push(format!("after {}", words::amount(amount))),
-                Clause::Over(amount, false) => {
-                    manner.words.push(format!("over {}", words::amount(amount)));
-                    let unit = amount.unit.as_ref().map(|unit| unit.text.as_str()).unwrap_or_default();
-                    let is_time = matches!(dwell_quantity::lookup(unit), dwell_quantity::Lookup::Unit(unit)
-                        if Kind::named("duration").is_some_and(|kind| unit.measures(kind)));
-                    if let (true, Some(kind)) = (is_time, Kind::named("duration")) {
-                        let file = self.file();
-                        manner.over =
-                            resolve::amount(file, amount, kind, "a window", true, self.troubles).map(Num);
-                    }
-                }
-                Clause::Times(count) => {
-                    manner.times = count.value;
-                    manner.words.push(format!("{} times", count.value));
-                }
-                Clause::Take(how, _) => {
-                    manner.take = Some(fold(*how));
-                    manner.words.push(format!("take the {}", words::fold(*how)));
-                }
-                Clause::Every(amount) | Clause::Averaging(amount) | Clause::Over(amount, true) => {
-                    let place = self.place(amount.span);
-                    self.cannot(
-                        place,
-                        "sampled readings are not executed yet",
-                        "measure over a time, or several times",
-                    );
-                    return None;
-                }
-                Clause::Until(condition) => {
-                    let place = self.place(condition.span);
-                    self.cannot(
-                        place,
-                        "`until` is not executed yet",
-                        "measure, judge, and go `back to` the step",
-                    );
-                    return None;
-                }
-            }
-        }
-        Some(manner)
     }
 
     /// The readings of a name: one, one at the place in hand, or one for each place.

@@ -59,6 +59,36 @@ pub struct Sampled {
     pub sample: Sample,
 }
 
+/// All samples of one reading of a measurement that takes several readings at once.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct SeriesTaken {
+    /// The reading.
+    pub reading: ReadingName,
+    /// The values as they were given, in order.
+    pub samples: Vec<Sample>,
+    /// When each was taken, in seconds since the measurement began; empty where that was not given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub times: Vec<String>,
+}
+
+/// How a sampled measurement came to its value.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct SampledHow {
+    /// How many of the samples count.
+    pub counted: u32,
+    /// When the first and the last of them were taken: `10 s to 20 s`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub window: Option<String>,
+    /// Whether the measurement ended because what it waited for held.
+    #[serde(default)]
+    pub until: bool,
+    /// Why there is no reading although there are samples: `gap of 3.1 s at 12 s`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flaw: Option<String>,
+}
+
 /// A reading has its value.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -77,10 +107,36 @@ pub struct Measured {
     pub shown: String,
     /// What was given, in order.
     pub samples: Vec<Sample>,
+    /// When each was given, in seconds since the measurement began; empty where that is not known.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub times: Vec<String>,
+    /// How a sampled one came to its value.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sampled: Option<SampledHow>,
     /// How several became one, `mean`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub take: Option<String>,
     /// The tool; none for a value that the vehicle shows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tool: Option<String>,
+}
+
+impl Measured {
+    /// How several values became one: `mean of 3`, `mean of 10 of 12, 10 s to 20 s`, `gap of 3.1 s at 12 s`. Nothing for a
+    /// single value.
+    pub fn how(&self) -> Option<String> {
+        let given = self.samples.len();
+        let take = self.take.as_deref().filter(|_| given > 1);
+        let Some(sampled) = &self.sampled else { return take.map(|take| format!("{take} of {given}")) };
+        if let Some(flaw) = &sampled.flaw {
+            return Some(flaw.clone());
+        }
+        let count = match usize::try_from(sampled.counted) {
+            Ok(counted) if counted != given => format!("{counted} of {given}"),
+            _ => given.to_string(),
+        };
+        let window = sampled.window.as_ref().map(|window| format!(", {window}")).unwrap_or_default();
+        let until = if sampled.until { ", ended by its until" } else { "" };
+        take.map(|take| format!("{take} of {count}{window}{until}"))
+    }
 }

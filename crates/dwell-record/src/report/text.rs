@@ -102,6 +102,11 @@ fn found(out: &mut fmt::Formatter<'_>, when: &str, found: &Found) -> fmt::Result
         };
     }
     writeln!(out, "{}", text.trim_end())?;
+    if let Some(how) = &found.how {
+        for line in wrapped(how, WIDTH - 23) {
+            writeln!(out, "{:23}{line}", "")?;
+        }
+    }
     let Some(uncertain) = &found.uncertain else { return Ok(()) };
     writeln!(
         out,

@@ -2,12 +2,12 @@
 
 use super::turn::Turn;
 use super::view::measure_of;
-use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
+use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use dwell_card::Num;
 use dwell_card::graph::{Act, Measure, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{States, Truth, choices, guards_hold, work};
+use dwell_card::meaning::{States, Truth, choices, guards_hold, is_sampled, least, work};
 use dwell_card::vehicle::Required;
 use dwell_record::What;
 use dwell_record::event::{Doing, NeedAnswered};
@@ -96,10 +96,16 @@ impl Turn<'_> {
 
     /// Asks for the next value of a measurement.
     pub(super) fn measure(&mut self, measure: &Measure) -> Result<(), Refusal> {
-        let of = measure.times.max(1);
+        let sampled = is_sampled(measure);
+        let of = if sampled { 1 } else { measure.times.max(1) };
         self.state.taken.resize(measure.readings.len(), Vec::new());
         let round = self.state.taken.iter().map(Vec::len).min().unwrap_or_default();
         let place = self.state.taken.iter().position(|values| values.len() == round).unwrap_or_default();
+        let sampled = sampled.then(|| SampledPrompt {
+            least: least(measure),
+            every: measure.sampling.as_ref().and_then(|sampling| sampling.every.clone()),
+            given: self.given_before().and_then(|(given, _)| u32::try_from(given).ok()),
+        });
         let broken = || Refusal::BrokenCard("a reading is not there".into());
         let reading = *measure.readings.get(place).ok_or_else(broken)?;
         let known = self.card.readings.get(reading).ok_or_else(broken)?;
@@ -115,6 +121,7 @@ impl Turn<'_> {
             decimals: known.decimals,
             round: u32::try_from(round).unwrap_or(u32::MAX).saturating_add(1),
             of,
+            sampled,
             tool: measure.tool.and_then(|tool| self.card.tools.get(tool)).map(|tool| tool.label.clone()),
             says: self.view().spoken(&measure.says),
             text: self.view().spoken_if(measure.text.as_ref()),

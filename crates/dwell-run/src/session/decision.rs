@@ -4,7 +4,7 @@ use super::turn::Turn;
 use super::view::{in_words, measure_of, unit_named};
 use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Basis, States, basis, branch_ways, judge_in, sides, work};
+use dwell_card::meaning::{Basis, States, basis, branch_ways, judge_in, sides, spread, work};
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{
     Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, from_base, reading_shown, verdict,
@@ -85,7 +85,7 @@ impl Turn<'_> {
         if let Some(limit) = basis.limit.and_then(|limit| self.card.limits.get(limit)) {
             return Some((unit_named(&limit.unit)?, Kind::named(&limit.kind)?, limit.decimals));
         }
-        let reading = reading_in(test)?;
+        let reading = unit_of(test)?;
         let known = self.card.readings.get(reading)?;
         let (kind, unit) = measure_of(known)?;
         Some((unit, kind, self.view().decimals(reading)))
@@ -104,6 +104,9 @@ impl Turn<'_> {
             off: None,
             uncertain: None,
         };
+        if let Test::Steady { reading, .. } | Test::Fluctuating { reading, .. } = test {
+            tested.value = self.spread_in_words(*reading);
+        }
         let Some(basis) = self.view().scene(|scene| basis(test, scene)) else { return tested };
         let Some((band_unit, kind, band_decimals)) = self.band_units(test, &basis) else { return tested };
         let known = reading.and_then(|reading| self.card.readings.get(reading));
@@ -130,8 +133,22 @@ impl Turn<'_> {
         tested
     }
 
+    /// How far the samples of a reading lie apart: `spread 0.03 V`.
+    fn spread_in_words(&self, reading: usize) -> Option<String> {
+        let view = self.view();
+        let stored = view.stored(reading, false)?;
+        let (kind, unit) = self.card.readings.get(reading).and_then(measure_of)?;
+        Some(format!("spread {}", amount_off(&spread(&stored.samples)?, unit, kind, stored.decimals)))
+    }
+
     fn name_of(&self, test: &Test, says: &str) -> String {
+        let of_samples = |reading: &usize, not: &bool, what: &str| {
+            let name = self.reading_name(*reading).map(|name| name.words()).unwrap_or_default();
+            format!("{name} {}{what}", if *not { "not " } else { "" })
+        };
         match test {
+            Test::Steady { reading, not, .. } => of_samples(reading, not, "steady"),
+            Test::Fluctuating { reading, not, .. } => of_samples(reading, not, "fluctuating"),
             Test::Answer { question, .. } => self
                 .card
                 .questions
@@ -170,10 +187,16 @@ fn fully_shown(band: &Band, unit: Unit, kind: Kind, decimals: u32) -> String {
 fn reading_in(test: &Test) -> Option<usize> {
     match test {
         Test::Meets { value: Formula::Latest(reading), .. }
-        | Test::Within { value: Formula::Latest(reading), .. }
-        | Test::Steady { reading, .. }
-        | Test::Fluctuating { reading, .. } => Some(*reading),
+        | Test::Within { value: Formula::Latest(reading), .. } => Some(*reading),
         _ => None,
+    }
+}
+
+/// The reading in whose unit a test is shown: the one it looks at, or the one whose samples it makes one.
+fn unit_of(test: &Test) -> Option<usize> {
+    match test {
+        Test::Within { value: Formula::Samples(_, reading), .. } => Some(*reading),
+        _ => reading_in(test),
     }
 }
 

@@ -10,7 +10,7 @@ use dwell_card::limit::Fold;
 use dwell_card::meaning::{Value, taken};
 use dwell_quantity::{Band, Bound, from_base};
 use dwell_record::What;
-use dwell_record::event::{Measured, ReadingName, Sampled};
+use dwell_record::event::{Measured, ReadingName, Sampled, SampledHow};
 
 impl Turn<'_> {
     /// One value of a measurement; the last one makes the reading.
@@ -54,26 +54,40 @@ impl Turn<'_> {
     ) {
         let samples: Vec<Value> = values.iter().map(|taken| taken.value.clone()).collect();
         let value = taken(measure.take, &samples);
-        let decimals = values.iter().map(|taken| taken.decimals).max().unwrap_or(prompt.decimals);
-        let known = self.card.readings.get(prompt.reading);
-        let first = self.state.first.get(prompt.reading).is_some_and(Option::is_none);
+        self.stored(measure, prompt, reading, values, (value, samples, None));
+    }
+
+    /// A reading has its value: with the samples that count for it, and for a sampled one how it came about.
+    pub(super) fn stored(
+        &mut self,
+        measure: &Measure,
+        prompt: &ReadingPrompt,
+        reading: ReadingName,
+        given: &[Taken],
+        (value, samples, sampled): (Value, Vec<Value>, Option<SampledHow>),
+    ) {
+        let decimals = given.iter().map(|taken| taken.decimals).max().unwrap_or(prompt.decimals);
+        let known = self.card.readings.get(reading.number);
+        let first = self.state.first.get(reading.number).is_some_and(Option::is_none);
         let what = Measured {
-            reading,
             as_found: first,
             quantity: known.map(|known| known.quantity.clone()).unwrap_or_default(),
             unit: prompt.unit.symbol().to_owned(),
             value: recorded(&value, prompt),
             shown: in_words(&value, prompt.unit, prompt.kind, decimals),
-            samples: values.iter().map(|taken| taken.sample.clone()).collect(),
-            take: (values.len() > 1).then(|| fold_word(measure.take).to_owned()),
+            samples: given.iter().map(|taken| taken.sample.clone()).collect(),
+            times: given.iter().filter_map(|taken| Some(taken.time.as_ref()?.0.clone())).collect(),
+            sampled,
+            take: (given.len() > 1).then(|| fold_word(measure.take).to_owned()),
             tool: prompt.tool.clone(),
+            reading: reading.clone(),
         };
         self.happened(Some(self.state.at), What::Measured(Box::new(what)));
         let stored = Some(Stored { value, decimals, samples });
-        if let (true, Some(place)) = (first, self.state.first.get_mut(prompt.reading)) {
+        if let (true, Some(place)) = (first, self.state.first.get_mut(reading.number)) {
             place.clone_from(&stored);
         }
-        if let Some(place) = self.state.latest.get_mut(prompt.reading) {
+        if let Some(place) = self.state.latest.get_mut(reading.number) {
             *place = stored;
         }
     }

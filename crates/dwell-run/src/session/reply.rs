@@ -6,7 +6,7 @@ use super::view::in_words;
 use crate::answer::Answer;
 use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use crate::refusal::Refusal;
-use crate::typed::{says_nothing, typed};
+use crate::typed::{Typed, says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::meaning::{States, Value, work};
 use dwell_card::number::Range;
@@ -28,6 +28,9 @@ impl Turn<'_> {
             (Prompt::Question(question), Answer::Yes) => self.chose(question, "yes")?,
             (Prompt::Question(question), Answer::No) => self.chose(question, "no")?,
             (Prompt::Sign(sign), Answer::Signature(name)) => self.signs(sign, &name)?,
+            (Prompt::Reading(reading), answer) if reading.sampled.is_some() => {
+                self.sampled(reading, answer)?;
+            }
             (Prompt::Reading(reading), Answer::NoReading) => self.nothing_read(reading)?,
             (Prompt::Reading(reading), Answer::Value { text, .. }) if says_nothing(&text) => {
                 self.nothing_read(reading)?;
@@ -141,12 +144,17 @@ impl Turn<'_> {
     }
 
     fn nothing_read(&mut self, prompt: &ReadingPrompt) -> Result<(), Refusal> {
-        let taken = Taken { value: Value::Missing, decimals: prompt.decimals, sample: Sample::NoReading };
-        self.sample(prompt, taken)
+        self.sample(prompt, nothing(prompt))
     }
 
     fn value(&mut self, prompt: &ReadingPrompt, text: &str, unit: Option<&str>) -> Result<(), Refusal> {
         let given = typed(text, unit, prompt.kind, prompt.unit)?;
+        let taken = self.believed(prompt, given)?;
+        self.sample(prompt, taken)
+    }
+
+    /// A value, if it can be: inside what is expected here, and what the quantity can be at all.
+    pub(super) fn believed(&self, prompt: &ReadingPrompt, given: Typed) -> Result<Taken, Refusal> {
         let expected = match &self.node()?.act {
             Act::Measure(Measure { expected, .. }) => expected.as_ref(),
             _ => None,
@@ -162,8 +170,13 @@ impl Turn<'_> {
             });
         }
         let decimals = given.decimals.unwrap_or_default().max(prompt.decimals);
-        self.sample(prompt, Taken { value: Value::Read(given.band), decimals, sample: given.sample })
+        Ok(Taken { value: Value::Read(given.band), decimals, sample: given.sample, time: None })
     }
+}
+
+/// Nothing could be read.
+pub(super) fn nothing(prompt: &ReadingPrompt) -> Taken {
+    Taken { value: Value::Missing, decimals: prompt.decimals, sample: Sample::NoReading, time: None }
 }
 
 /// Whether two names are one person's: capitals, blanks and points make no difference.

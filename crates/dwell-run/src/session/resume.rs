@@ -1,7 +1,7 @@
 //! Going on where a record ends: its answers are given again, and must lead to the same events.
 
 use super::Session;
-use crate::answer::Answer;
+use crate::answer::{Answer, GivenSample};
 use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_record::event::Sample;
@@ -49,6 +49,19 @@ fn same(session: &Session, events: &[Event], known: usize) -> Result<(), Refusal
     }
 }
 
+/// Samples as they were given.
+fn listed(samples: &[Sample], times: &[String]) -> Vec<GivenSample> {
+    let all = samples.iter().enumerate();
+    all.map(|(place, sample)| {
+        let (text, unit) = match sample {
+            Sample::Typed { text, unit } => (text.clone(), Some(unit.clone())),
+            Sample::NoReading => ("no reading".to_owned(), None),
+        };
+        GivenSample { time: times.get(place).cloned(), text, unit }
+    })
+    .collect()
+}
+
 fn given(event: &Event) -> Option<Given> {
     let sample = |sample: &Sample| match sample {
         Sample::Typed { text, unit } => Answer::Value { text: text.clone(), unit: Some(unit.clone()) },
@@ -64,9 +77,10 @@ fn given(event: &Event) -> Option<Given> {
         }
         What::Done(_) => Answer::Done,
         What::Sampled(sampled) => sample(&sampled.sample),
+        What::SeriesTaken(series) => Answer::Samples(listed(&series.samples, &series.times)),
         What::Measured(measured) => match measured.samples.as_slice() {
-            [one] => sample(one),
-            _ => return None,
+            [one] if measured.times.is_empty() => sample(one),
+            all => Answer::Samples(listed(all, &measured.times)),
         },
         What::Lost(lost) if lost.told => Answer::Lost,
         What::Signed(signed) => Answer::Signature(signed.by.clone()),

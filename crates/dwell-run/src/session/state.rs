@@ -4,6 +4,7 @@ use crate::prompt::{CautionWords, Prompt};
 use dwell_card::Card;
 use dwell_card::graph::{Outcome, Side};
 use dwell_card::meaning::{Clocks, States, Value};
+use dwell_quantity::Exact;
 use dwell_record::event::Sample;
 use std::collections::BTreeSet;
 
@@ -27,6 +28,8 @@ pub(super) struct Taken {
     pub decimals: u32,
     /// What was typed.
     pub sample: Sample,
+    /// When, in seconds since the measurement began, as typed and exactly.
+    pub time: Option<(String, Exact)>,
 }
 
 /// One frame.

@@ -13,6 +13,7 @@ fn rows(lines: &[(&str, &str, &str)]) -> Rows {
                 place: None,
                 value: (*value).into(),
                 unit: (!unit.is_empty()).then(|| (*unit).into()),
+                ..Row::default()
             })
             .collect(),
     )

@@ -87,7 +87,7 @@ fn a_record_goes_on_between_two_signatures() {
 }
 
 fn row(name: &str, place: Option<&str>, value: &str) -> Row {
-    Row { name: name.into(), place: place.map(str::to_owned), value: value.into(), unit: None }
+    Row { name: name.into(), place: place.map(str::to_owned), value: value.into(), ..Row::default() }
 }
 
 #[test]

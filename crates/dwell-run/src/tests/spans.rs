@@ -113,6 +113,7 @@ fn a_row_says_that_it_is_lost_when_its_turn_has_come() {
         place: None,
         value: value.into(),
         unit: unit.map(str::to_owned),
+        ..Row::default()
     };
     let run = |rows: &[Row]| {
         let (mut session, mut rows) = (begun(&speed()), Rows::new(rows.to_vec()));

@@ -9,7 +9,7 @@ use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{name, sign, token, value, word};
 use super::recovery::skip_to_block;
 use crate::lex::TokenKind;
-use crate::tree::{Band, BandForm, Condition, Expr, Joint, Name, Quantifier, Span, Test, TestKind};
+use crate::tree::{Amount, Band, BandForm, Condition, Expr, Joint, Name, Quantifier, Span, Test, TestKind};
 use crate::words::Word;
 
 /// What follows the formula of a test.
@@ -17,7 +17,7 @@ use crate::words::Word;
 enum Relation {
     Meets { misses: bool, spec: Name, at: Option<Expr> },
     Band(Band),
-    Is { not: bool, values: Vec<Name> },
+    Is { not: bool, values: Vec<Name>, within: Option<Amount> },
 }
 
 /// A condition.
@@ -73,18 +73,20 @@ fn test<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Test> {
         .or(word(Word::Are))
         .ignore_then(word(Word::Not).or_not())
         .then(answers())
-        .map(|(not, values)| Relation::Is { not: not.is_some(), values });
+        .then(word(Word::Within).ignore_then(amount(Where::Anywhere)).or_not())
+        .map(|((not, values), within)| Relation::Is { not: not.is_some(), values, within });
     let relation = choice((meets, bounded(formula.clone()).map(Relation::Band), is)).labelled(Label::Test);
     let relation = roomy(relation.boxed());
     let test = formula.then(relation).validate(|(what, relation), extra, emitter| {
         let kind = match (relation, what) {
             (Relation::Meets { misses, spec, at }, what) => TestKind::Meets { what, misses, spec, at },
             (Relation::Band(band), what) => TestKind::Band { what, band },
-            (Relation::Is { not, values }, what) => match named(what) {
-                Ok((name, at)) => TestKind::Is { name, at, not, values },
+            (Relation::Is { not, values, within }, what) => match named(what) {
+                Ok((name, at)) => TestKind::Is { name, at, not, values, within },
                 Err(span) => {
                     emitter.emit(Mistake::said(extra.span(), Saying::FormulaIs));
-                    TestKind::Is { name: Name { text: String::new(), span }, at: None, not, values }
+                    let name = Name { text: String::new(), span };
+                    TestKind::Is { name, at: None, not, values, within }
                 }
             },
         };

@@ -167,6 +167,6 @@ pub enum TestKind {
     Meets { what: Expr, misses: bool, spec: Name, at: Option<Expr> },
     /// `coolant at least 85 °C`, `rest within 0 ± 1 psi`.
     Band { what: Expr, band: Band },
-    /// `lamp is dark or flickers`, `wheel-nut at left is tight`, `charge is steady`, `hv-pair is not plus-minus`.
-    Is { name: Name, at: Option<Name>, not: bool, values: Vec<Name> },
+    /// `lamp is dark or flickers`, `wheel-nut at left is tight`, `hv-pair is not plus-minus`, `charge is steady within 0.2 V`.
+    Is { name: Name, at: Option<Name>, not: bool, values: Vec<Name>, within: Option<Amount> },
 }

@@ -1,11 +1,11 @@
 //! The values of a witness: numbers that a person would name, which make the runner decide as the way does.
 
-use super::Stop;
+use super::{Stop, shape};
 use crate::flow::live;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Measure, Test};
 use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::Value;
+use dwell_card::meaning::{Value, least};
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
 /// Values for each sample of a reading, number and unit; nothing where there is no reading.
@@ -19,7 +19,7 @@ pub(super) fn samples(
     let kind = Kind::named(&known.kind)?;
     let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
     let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
-    let count = measure.times.max(1) as usize;
+    let count = least(measure) as usize;
     let mut decided = false;
     for stop in rest {
         let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
@@ -44,6 +44,10 @@ pub(super) fn samples(
     let value = chosen_value(&band, reading, known, unit, kind, lowered);
     let text = |value: &Exact| (written(value, known, unit, kind, &band), known.unit.clone());
     let zero = Exact::zero();
+    let step = tool_step(known, lowered).unwrap_or_else(Exact::one);
+    if let Some(shaped) = shape::shaped(reading, measure, rest, lowered, &value, &step) {
+        return Some(shaped.iter().map(text).collect());
+    }
     Some(match measure.take {
         Fold::Spread if count > 1 => {
             let mut all = vec![text(&zero); count - 1];
@@ -85,15 +89,7 @@ fn chosen_value(
     kind: Kind,
     lowered: &Lowered,
 ) -> Exact {
-    let step = lowered
-        .card
-        .tools
-        .get(known.tool.unwrap_or(usize::MAX))
-        .and_then(|tool| tool.measures.iter().find(|ability| ability.kind == known.kind))
-        .and_then(|ability| ability.resolution.as_ref())
-        .map(|step| step.0.clone())
-        .or_else(|| unit_step(unit, kind))
-        .unwrap_or_else(Exact::one);
+    let step = tool_step(known, lowered).or_else(|| unit_step(unit, kind)).unwrap_or_else(Exact::one);
     let wide = &step * &Exact::whole(10);
     match (&band.low, &band.high) {
         (Some(low), Some(high)) => {
@@ -103,6 +99,19 @@ fn chosen_value(
         (None, Some(high)) => &high.value - &wide,
         (None, None) => aimed_at(reading, lowered).unwrap_or_else(Exact::zero),
     }
+}
+
+/// The smallest step that the tool of a reading shows.
+fn tool_step(known: &Reading, lowered: &Lowered) -> Option<Exact> {
+    let tool = lowered.card.tools.get(known.tool?)?;
+    let ability = tool.measures.iter().find(|ability| ability.kind == known.kind)?;
+    ability.resolution.as_ref().map(|step| step.0.clone())
+}
+
+/// Samples as they are typed in one line.
+pub(super) fn listed(samples: &[(String, String)]) -> Option<(String, String)> {
+    let numbers: Vec<&str> = samples.iter().map(|(number, _)| number.as_str()).collect();
+    Some((numbers.join("; "), samples.first()?.1.clone()))
 }
 
 fn unit_step(unit: Unit, kind: Kind) -> Option<Exact> {

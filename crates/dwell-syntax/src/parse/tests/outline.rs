@@ -14,7 +14,10 @@ fn short(debug: &str) -> String {
     }
     out = rewritten(&out, "Number { text: \"", "\", compound: false }", "", "");
     out = rewritten(&out, "Number { text: \"", "\", compound: true }", "<", ">");
-    out = out.replace(", otherwise: []", "").replace(", target: None, second: None", "");
+    out = out
+        .replace(", otherwise: []", "")
+        .replace(", target: None, second: None", "")
+        .replace(", within: None", "");
     for (wide, tight) in [("Some(", "("), ("None", "-"), ("Band { form: ", "[")] {
         out = out.replace(wide, tight);
     }

@@ -103,6 +103,8 @@ fn formulas_and_conditions() {
             "if every a within 0 ± 12 V and b exactly 5 { note \"x\" }",
             "if first meets a and b at least 2 mm (0.08 in) { note \"x\" }",
             "if a at left at least b + 5 V { note \"x\" }",
+            "if a is not steady within 0.2 V and b within 5 V { note \"x\" }",
+            "if a is fluctuating within 2 V or c is d { note \"x\" }",
         ],
         expect![[r#"
             [Statement { kind: Let { name: a, kind: -, value: Binary(Minus, Name(b), Name(c)) } }]
@@ -119,6 +121,8 @@ fn formulas_and_conditions() {
             [Statement { kind: If { arms: [(Condition { quantifier: ((Every)), joint: And, tests: [Test { kind: Band { what: Name(a), band: [PlusMinus(Amount { number: 0, unit: - }, Amount { number: 12, unit: (V) }) } } }, Test { kind: Band { what: Name(b), band: [Exactly(Amount { number: 5, unit: - }) } } }] }, Block { statements: [Statement { kind: Note('x') }] })], last: - } }]
             [Statement { kind: If { arms: [(Condition { quantifier: -, joint: And, tests: [Test { kind: Meets { what: Name(first), misses: false, spec: a, at: - } }, Test { kind: Band { what: Name(b), band: [AtLeast(Amount(Amount { number: 2, unit: (mm) })), target: -, second: ([Bare(Amount { number: 0.08, unit: (in) }) }) } } }] }, Block { statements: [Statement { kind: Note('x') }] })], last: - } }]
             [Statement { kind: If { arms: [(Condition { quantifier: -, joint: And, tests: [Test { kind: Band { what: At(Name(a), left), band: [AtLeast(Binary(Plus, Name(b), Amount(Amount { number: 5, unit: (V) }))) } } }] }, Block { statements: [Statement { kind: Note('x') }] })], last: - } }]
+            [Statement { kind: If { arms: [(Condition { quantifier: -, joint: And, tests: [Test { kind: Is { name: a, at: -, not: true, values: [steady], within: (Amount { number: 0.2, unit: (V) }) } }, Test { kind: Band { what: Name(b), band: [Bare(Amount { number: 5, unit: (V) }) } } }] }, Block { statements: [Statement { kind: Note('x') }] })], last: - } }]
+            [Statement { kind: If { arms: [(Condition { quantifier: -, joint: Or, tests: [Test { kind: Is { name: a, at: -, not: false, values: [fluctuating], within: (Amount { number: 2, unit: (V) }) } }, Test { kind: Is { name: c, at: -, not: false, values: [d] } }] }, Block { statements: [Statement { kind: Note('x') }] })], last: - } }]
         "#]],
     );
 }

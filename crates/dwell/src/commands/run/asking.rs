@@ -105,6 +105,9 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             lines.extend(wrapped("  ", 2, &reading.says));
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
             lines.extend(reading.bands.iter().map(|band| format!("    {}", named(band))));
+            if let Some(sampled) = &reading.sampled {
+                lines.extend(wrapped("    ", 4, &sampled.how(reading.unit.symbol())));
+            }
         }
         Prompt::Sign(sign) if sign.person <= 1 => {
             let who = if sign.of > 1 { "two persons sign" } else { "to be signed" };
@@ -250,6 +253,13 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             "  can be typed with it. `none` where nothing can be read, `above 1000` at the end of a range."
                 .to_owned(),
         );
+        if reading.sampled.is_some() {
+            lines.push(
+                "  All values come in one line. A value with a blank in it, or one that could not be read, needs"
+                    .to_owned(),
+            );
+            lines.push("  semicolons between: `2 1/4; 2 3/8; no reading`.".to_owned());
+        }
         if !reading.bands.is_empty() {
             lines.push(format!(
                 "  It is held against: {}.",

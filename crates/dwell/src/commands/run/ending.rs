@@ -57,6 +57,9 @@ fn found(screen: &mut Screen, when: &str, found: &Found) -> anyhow::Result<()> {
     let band = found.band.as_ref().map(|band| format!("{what} {}", visible(band))).unwrap_or_default();
     let text = format!("    {when:<15} {value:<12} {side} {}", style.ink(Ink::Faint, &band));
     screen.line(text.trim_end())?;
+    if let Some(how) = &found.how {
+        screen.line(&style.ink(Ink::Faint, &format!("      {}", visible(how))))?;
+    }
     if let Some(uncertain) = &found.uncertain {
         let words = format!(
             "      with the tool's ± {}: {}, probability in band {}",

@@ -8,6 +8,7 @@ use crate::screen::{Ink, Screen, wrapped};
 use anyhow::anyhow;
 use dwell_card::Card;
 use dwell_card::graph::Act;
+use dwell_card::meaning::is_sampled;
 use dwell_quantity::Kind;
 use dwell_readings::{Fault, Row, Value};
 use dwell_run::{Halt, Rows};
@@ -80,6 +81,13 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
                 format!("its places are {}", places.join(", "))
             };
             return fault("at", format!("`{}` is not read at `{at}`", row.name), help);
+        }
+        if row.time.is_some() && !readings.iter().any(|reading| is_sampled_there(&reading.name, card)) {
+            return fault(
+                "time",
+                format!("`{}` is not sampled over time", row.name),
+                "leave the cell empty: its values are taken in their order".to_owned(),
+            );
         }
         return match (&row.value, &row.unit) {
             (Value::NoReading, _) => None,
@@ -170,6 +178,17 @@ fn unsigned(row: &Row, card: &Card) -> Option<Fault> {
     Some(Fault { row: Some(row.line), column: Some(column.to_owned()), what, help })
 }
 
+/// Whether a measurement takes as many values of a reading as come.
+fn is_sampled_there(name: &str, card: &Card) -> bool {
+    card.nodes.iter().any(|node| match &node.act {
+        Act::Measure(measure) => {
+            let named = |reading: &usize| card.readings.get(*reading).is_some_and(|known| known.name == name);
+            is_sampled(measure) && measure.readings.iter().any(named)
+        }
+        _ => false,
+    })
+}
+
 /// The items that needs are asked about.
 fn items(card: &Card) -> BTreeSet<&str> {
     card.nodes
@@ -234,6 +253,8 @@ fn asked_for(row: &Row) -> dwell_run::Row {
         place: row.at.clone(),
         value: row.typed.clone(),
         unit: row.unit.as_ref().map(|unit| unit.typed.clone()),
+        time: row.time.as_ref().map(ToString::to_string),
+        list: None,
     }
 }
 

@@ -112,13 +112,10 @@ impl Telling {
                 vec![style.ink(Ink::Faint, &words)]
             }
             What::Measured(measured) => {
-                let how = match (&measured.take, measured.samples.len()) {
-                    (Some(take), count) if count > 1 => format!(" ({take} of {count})"),
-                    _ => String::new(),
-                };
+                let how = measured.how().map(|how| format!(" ({how})")).unwrap_or_default();
                 let when = if measured.as_found { "as found" } else { "again" };
                 let words = format!("{} {when}: {}{how}", measured.reading.words(), measured.shown);
-                if self.asked && measured.samples.len() <= 1 {
+                if self.asked && measured.samples.len() <= 1 && measured.sampled.is_none() {
                     Vec::new()
                 } else {
                     told(mark("=", "="), words)
