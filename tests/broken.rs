@@ -9,7 +9,7 @@ use crate::merle::{Merle, all_told, told};
 use table::{Break, breaks};
 
 /// The rules that every main procedure is broken for.
-const RULES: [&str; 38] = [
+const RULES: [&str; 39] = [
     "kind-mismatch",
     "unit-unknown",
     "unit-missing",
@@ -46,6 +46,7 @@ const RULES: [&str; 38] = [
     "caution-too-weak",
     "single-use-refitted",
     "variant-uncovered",
+    "withdrawn",
     "not-found",
     "import-cycle",
 ];

@@ -232,3 +232,21 @@ fn a_card_is_built_with_its_hash_and_never_from_a_faulty_text() {
     assert!(said.status == 1 && said.out.contains("nothing was built") && said.out.contains("not-restored"));
     assert!(!bench.path("none").exists());
 }
+
+#[test]
+fn the_day_that_counts_for_what_is_withdrawn_can_be_given() {
+    let old = GOOD.replace(
+        "frequency { check 62 ± 6 Hz }",
+        "frequency { check 62 ± 6 Hz  withdrawn on 2999-05-01 \"New belts.\" }",
+    );
+    assert_ne!(old, GOOD);
+    let files: &[(&str, &str)] = &[("a.dwell", &old)];
+    assert_eq!(status(files, &["check"]), 0);
+    assert_eq!(status(files, &["check", "--on", "2999-04-30"]), 0);
+    assert_eq!(status(files, &["check", "--on", "2999-05-01"]), 1);
+    assert_eq!(status(files, &["check", "--on", "2999-02-30"]), 2);
+    assert_eq!(status(files, &["check", "--on", "1.5.2999"]), 2);
+    let bench = Bench::new(&[("a.dwell", &old.replace("2999", "1999"))]);
+    assert!(bench.run(&["check"]).out.contains("is withdrawn from 1999-05-01 on"));
+    assert_eq!(bench.run(&["run", "a.dwell"]).status, 2);
+}

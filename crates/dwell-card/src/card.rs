@@ -19,6 +19,9 @@ pub struct Card {
     /// Its revision.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub revision: Option<Revision>,
+    /// From which day on it is withdrawn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub withdrawn: Option<Withdrawn>,
     /// The standing notice, shown before anything else.
     pub notice: String,
     /// Whether in and out are decided with the tool's accuracy as guard band (ILAC-G8, ISO 14253-1).
@@ -61,6 +64,23 @@ pub struct Revision {
     pub why: Option<String>,
 }
 
+/// From which day on something must not be used any more, and why.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Withdrawn {
+    /// The first day, year-month-day.
+    pub on: String,
+    /// Why, and what takes its place.
+    pub why: String,
+}
+
+impl Withdrawn {
+    /// Whether it is withdrawn on a day, year-month-day.
+    pub fn by(&self, day: &str) -> bool {
+        self.on.as_str() <= day
+    }
+}
+
 /// A variant that matters here.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -91,6 +111,9 @@ pub struct Frame {
     pub procedure: String,
     /// Its title.
     pub title: String,
+    /// From which day on it is withdrawn, for one that is performed; for frame 0 the card says it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub withdrawn: Option<Withdrawn>,
     /// The frame that performs it; frame 0 has none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub within: Option<usize>,

@@ -14,6 +14,6 @@ pub mod words;
 
 mod card;
 
-pub use card::{Axis, Card, Frame, Question, Revision, Step};
+pub use card::{Axis, Card, Frame, Question, Revision, Step, Withdrawn};
 pub use file::{CardError, FORMAT};
 pub use number::Num;

@@ -1,5 +1,6 @@
 //! Readings, the bands they are judged against, and the tools that take them.
 
+use crate::card::Withdrawn;
 use crate::number::{Num, Range};
 use crate::vehicle::Guard;
 use schemars::JsonSchema;
@@ -98,6 +99,9 @@ pub struct Limit {
     /// Where the values come from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// From which day on it is withdrawn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub withdrawn: Option<Withdrawn>,
     /// For a table: its rows by another reading, instead of `check`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub rows: Vec<RowGroup>,

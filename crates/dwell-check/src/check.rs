@@ -71,6 +71,12 @@ impl Checked {
 /// Checks these files, with all that they use. The procedures that stand in them are walked through on every way and
 /// for every variant; those of used files only where they are performed.
 pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
+    check_on(roots, sources, None)
+}
+
+/// The same on a day, year-month-day: what is withdrawn by then must not be used any more. Without a day only a procedure
+/// whose own revision is as late as the withdrawal is told.
+pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> Checked {
     let mut troubles = Vec::new();
     let program = Program::load(roots, sources, &mut troubles);
     let model = resolve::resolve(&program, &mut troubles);
@@ -98,7 +104,7 @@ pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&program, &mut troubles);
-    let findings = rules::findings(&Facts { program: &program, model: &model, troubles: &troubles });
+    let findings = rules::findings(&Facts { program: &program, model: &model, day, troubles: &troubles });
     let (findings, waived) = waiver::apart(ordered(findings), &waivers);
     for compiled in &mut procedures {
         let concerned = reach.files_seen(compiled.file);

@@ -13,6 +13,8 @@ pub(crate) struct Facts<'a> {
     pub(crate) program: &'a Program,
     /// What is declared in them.
     pub(crate) model: &'a Model,
+    /// The day that counts, year-month-day; none where no day does.
+    pub(crate) day: Option<&'a str>,
     /// What was found wrong while names, quantities and flow were worked out.
     pub(crate) troubles: &'a [Trouble],
 }

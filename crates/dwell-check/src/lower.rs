@@ -17,6 +17,7 @@ mod sampled;
 mod spoken;
 mod statement;
 mod thing;
+mod withdrawn;
 mod words;
 
 use crate::finding::Place;
@@ -96,6 +97,7 @@ pub(crate) fn empty_card() -> Card {
         procedure: String::new(),
         title: String::new(),
         revision: None,
+        withdrawn: None,
         notice: NOTICE.to_owned(),
         guarded: false,
         axes: Vec::new(),

@@ -270,8 +270,21 @@ pub struct Spec {
     pub source: Option<String>,
     /// Under which condition they hold, in words: "oiled".
     pub condition: Option<String>,
+    /// From which day on it must not be used any more.
+    pub withdrawn: Option<Withdrawn>,
     /// For a table: what it is looked up by, its rows, and whether it interpolates.
     pub rows: Option<Rows>,
+}
+
+/// The day from which on something must not be used any more.
+#[derive(Clone, Debug)]
+pub struct Withdrawn {
+    /// The day, year-month-day.
+    pub on: String,
+    /// Why, and what takes its place.
+    pub why: String,
+    /// Where that is said.
+    pub place: Place,
 }
 
 /// A band with its condition.
@@ -398,6 +411,10 @@ pub struct ProcedureHead {
     pub place: Place,
     /// Its declaration, by its place in the file's tree.
     pub declaration: usize,
+    /// The day of its revision, year-month-day.
+    pub revised: Option<String>,
+    /// From which day on it must not be used any more.
+    pub withdrawn: Option<Withdrawn>,
 }
 
 impl Model {

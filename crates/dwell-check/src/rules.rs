@@ -23,6 +23,7 @@ rules! {
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
+    withdrawn
 }
 
 mod adjust_equals_check;
@@ -75,6 +76,7 @@ mod unreachable;
 mod variant_overlap;
 mod variant_uncovered;
 mod variant_unknown;
+mod withdrawn;
 mod wrong_state;
 
 /// The name of the rule for what cannot be read at all.

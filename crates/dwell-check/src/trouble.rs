@@ -71,6 +71,17 @@ pub enum Trouble {
         near: Vec<String>,
         declared: Place,
     },
+    /// Something is used that is withdrawn from a day on: what it is ("the spec"), its name, the day and why, where that is
+    /// said, and the day of the revision of the procedure that uses it.
+    Withdrawn {
+        place: Place,
+        what: &'static str,
+        name: String,
+        on: String,
+        why: String,
+        declared: Place,
+        revised: Option<String>,
+    },
     /// No value for a variant: the spec, where it is used, the variant in words.
     VariantUncovered { place: Place, spec: String, used: Option<Place>, variants: Vec<(String, String)> },
     /// Something declared not adjustable is adjusted.

@@ -36,6 +36,15 @@ pub enum Refusal {
         /// Its name.
         axis: String,
     },
+    /// The card, or something that it needs, is withdrawn.
+    Withdrawn {
+        /// What: "the procedure `x`", "the limit `y`".
+        what: String,
+        /// The first day, year-month-day.
+        on: String,
+        /// Why, and what takes its place.
+        why: String,
+    },
     /// A time is not written as RFC 3339 says.
     Time(String),
     /// What was typed is no number.
@@ -181,6 +190,11 @@ impl fmt::Display for Refusal {
             Refusal::VariantTwice { axis } => {
                 write!(out, "{axis} was given twice with different values: give it once")
             }
+            Refusal::Withdrawn { what, on, why } => write!(
+                out,
+                "{what} is withdrawn from {on} on: \"{}\" Work by the one that took its place",
+                why.trim()
+            ),
             Refusal::Time(text) => {
                 write!(out, "`{text}` is no time as RFC 3339 writes it, such as 2031-04-12T09:05:00+02:00")
             }

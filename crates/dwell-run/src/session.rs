@@ -72,6 +72,7 @@ impl Session {
         at: &str,
     ) -> Result<Session, Refusal> {
         sound::sound(&card)?;
+        in_force(&card, at)?;
         let chosen = chosen(&card, variants)?;
         let hash = card.sha256().map_err(|error| Refusal::BrokenCard(error.to_string()))?;
         let begun = Begun {
@@ -203,6 +204,26 @@ impl Session {
         self.trace.extend(trace);
         self.events.extend(events.iter().cloned());
         Ok(events)
+    }
+}
+
+/// Refuses a card that is withdrawn on the day of a time, or needs a limit or a procedure that is. The day is the one at the
+/// place where the time was taken.
+fn in_force(card: &Card, at: &str) -> Result<(), Refusal> {
+    if !dwell_record::is_moment(at) {
+        return Err(Refusal::Time(at.to_owned()));
+    }
+    let day = at.get(..10).unwrap_or_default();
+    let own = card.withdrawn.iter().map(|known| (format!("the procedure `{}`", card.procedure), known));
+    let performed = card.frames.iter().filter_map(|frame| {
+        Some((format!("the procedure `{}`, which it performs,", frame.procedure), frame.withdrawn.as_ref()?))
+    });
+    let limits = card.limits.iter().filter_map(|limit| {
+        Some((format!("the limit `{}`, which it needs,", limit.name), limit.withdrawn.as_ref()?))
+    });
+    match own.chain(performed).chain(limits).find(|(_, known)| known.by(day)) {
+        None => Ok(()),
+        Some((what, known)) => Err(Refusal::Withdrawn { what, on: known.on.clone(), why: known.why.clone() }),
     }
 }
 

@@ -12,3 +12,4 @@ mod signing;
 mod spans;
 mod stop;
 mod values;
+mod withdrawn;

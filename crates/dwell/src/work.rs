@@ -1,9 +1,10 @@
 //! From the paths that were typed to what the checker says of them.
 
-use dwell_check::check::{Checked, check};
+use dwell_check::check::{Checked, check_on};
 use dwell_check::program::Sources;
 use dwell_workspace::Folder;
 use std::path::PathBuf;
+use time::OffsetDateTime;
 
 /// A path that could not be read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,7 +26,8 @@ pub(crate) struct Work {
 }
 
 /// Checks the files below these paths.
-pub(crate) fn work(paths: &[PathBuf]) -> Work {
+/// On a day, year-month-day; without one it is today, in UTC.
+pub(crate) fn work(paths: &[PathBuf], day: Option<&str>) -> Work {
     let folder = Folder::of(paths);
     let mut unreadable: Vec<Unreadable> = folder
         .faults()
@@ -39,6 +41,7 @@ pub(crate) fn work(paths: &[PathBuf]) -> Work {
             Err(why) => unreadable.push(Unreadable { path: root.clone(), why }),
         }
     }
-    let checked = check(&roots, &folder);
+    let today = OffsetDateTime::now_utc().date().to_string();
+    let checked = check_on(&roots, &folder, Some(day.unwrap_or(&today)));
     Work { checked, unreadable, files: roots.len() }
 }

@@ -289,11 +289,17 @@ impl<'a> Lowerer<'a> {
             }
             Some(To::Name(name)) => {
                 match self.model.scopes.get(self.file()).and_then(|s| s.names.get(&name.text)) {
-                    Some(Thing::Spec(spec) | Thing::Table(spec)) => self.limit(*spec, place),
+                    Some(Thing::Spec(spec) | Thing::Table(spec)) => {
+                        self.uses_spec(*spec, self.place(name.span));
+                        self.limit(*spec, place)
+                    }
                     _ => None,
                 }
             }
-            None if handle.verb.text == "tighten" => thing.torque.and_then(|spec| self.limit(spec, place)),
+            None if handle.verb.text == "tighten" => thing.torque.and_then(|spec| {
+                self.uses_spec(spec, place);
+                self.limit(spec, place)
+            }),
             None => None,
         };
         let Some(limit) = work.limit else { return };

@@ -17,7 +17,10 @@ impl<'a> Lowerer<'a> {
             matches!(thing, Thing::Spec(_) | Thing::Table(_))
         });
         match found {
-            Ok(Thing::Spec(spec) | Thing::Table(spec)) => Some(spec),
+            Ok(Thing::Spec(spec) | Thing::Table(spec)) => {
+                self.uses_spec(spec, self.place(name.span));
+                Some(spec)
+            }
             Ok(_) => None,
             Err(trouble) => {
                 self.troubles.push(trouble);
@@ -53,6 +56,7 @@ impl<'a> Lowerer<'a> {
             adjust,
             not_adjustable: known.not_adjustable.is_some(),
             source: known.source.clone(),
+            withdrawn: Self::withdrawn(known.withdrawn.as_ref()),
             rows,
             linear: known.rows.as_ref().is_some_and(|rows| rows.linear),
         });
@@ -109,6 +113,7 @@ impl<'a> Lowerer<'a> {
             adjust: Vec::new(),
             not_adjustable: false,
             source: None,
+            withdrawn: None,
             rows: Vec::new(),
             linear: false,
         });

@@ -20,6 +20,7 @@ impl<'a> Lowerer<'a> {
         let file = head.place.file;
         self.out.card.procedure = declared.name.text.clone();
         self.out.card.title = words::title(declared.title.as_ref(), &declared.name);
+        self.out.card.withdrawn = Self::withdrawn(head.withdrawn.as_ref());
         for part in &declared.parts {
             match part {
                 Part::Revision { number, date, why, .. } => {
@@ -97,6 +98,8 @@ impl<'a> Lowerer<'a> {
         self.out.card.frames.push(Frame {
             procedure: declared.name.text.clone(),
             title: words::title(declared.title.as_ref(), &declared.name),
+            withdrawn: within
+                .and_then(|_| Self::withdrawn(self.model.procedures.get(procedure)?.withdrawn.as_ref())),
             within,
             leaves: Vec::new(),
         });
@@ -138,14 +141,6 @@ impl<'a> Lowerer<'a> {
                 Part::Keep(keep, span) => self.keep(keep, *span),
                 Part::Statement(statement) => self.statement(statement),
                 Part::Step(step) => self.step(step),
-                Part::Withdrawn(date, _) => {
-                    let place = self.place(date.span);
-                    self.cannot(
-                        place,
-                        "`withdrawn` is not executed yet",
-                        "take the procedure out of the library instead",
-                    );
-                }
                 _ => {}
             }
         }
@@ -212,6 +207,7 @@ impl<'a> Lowerer<'a> {
             names::look_up(self.model, file, by, "a procedure", |thing| matches!(thing, Thing::Procedure(_)));
         match found {
             Ok(Thing::Procedure(procedure)) => {
+                self.uses_procedure(procedure, by);
                 let from = self.place(by.span);
                 if let Some(frame) = self.performed(procedure, from, &[]) {
                     self.out.ensures.insert(frame, (required, place, says.to_owned()));

@@ -272,8 +272,7 @@ impl<'a> Lowerer<'a> {
             matches!(thing, Thing::Procedure(_))
         });
         match found {
-            Ok(Thing::Procedure(procedure)) => Some(procedure),
-            Ok(_) => None,
+            Ok(thing) => self.used_procedure(thing, name),
             Err(trouble) => {
                 self.troubles.push(trouble);
                 None

@@ -2,13 +2,13 @@
 
 use dwell_card::vehicle::Level;
 use dwell_quantity::{Band, Kind};
-use dwell_syntax::tree::{self, DeclarationKind, Name};
+use dwell_syntax::tree::{self, DeclarationKind, Name, Part};
 
 use super::Site;
 use crate::finding::Place;
 use crate::model::{
     Abilities, Choice, Handling, Hazard, Item, Model, ProcedureHead, Quantity, QuantityRef, ResolvedBand,
-    Series, Spec, Thing,
+    Series, Spec, Thing, Withdrawn,
 };
 use crate::names::Named;
 use crate::program::Program;
@@ -89,10 +89,26 @@ fn declared<'a>(
             (&node.name, Thing::Positions(add(&mut model.positions, choice(file, node, troubles))))
         }
         DeclarationKind::Procedure(node) => {
-            let head = ProcedureHead { name: node.name.text.clone(), place: place(&node.name), declaration };
+            let head = procedure(file, node, place(&node.name), declaration);
             (&node.name, Thing::Procedure(add(&mut model.procedures, head)))
         }
     })
+}
+
+fn procedure(file: usize, node: &tree::Procedure, place: Place, declaration: usize) -> ProcedureHead {
+    let mut head =
+        ProcedureHead { name: node.name.text.clone(), place, declaration, revised: None, withdrawn: None };
+    for part in &node.parts {
+        match part {
+            Part::Revision { date, .. } => head.revised = Some(date.text.clone()),
+            Part::Withdrawn(date, why) => {
+                let place = Place { file, span: date.span };
+                head.withdrawn = Some(Withdrawn { on: date.text.clone(), why: why.text.clone(), place });
+            }
+            _ => {}
+        }
+    }
+    head
 }
 
 /// Adds to a list and says where.
@@ -173,6 +189,7 @@ fn spec(name: &Name, place: Place) -> Spec {
         not_adjustable: None,
         source: None,
         condition: None,
+        withdrawn: None,
         rows: None,
     }
 }

@@ -8,7 +8,7 @@ use super::compare::adjust_inside_check;
 use super::known::quantity;
 use super::quantity::{hide, leads_somewhere};
 use crate::finding::Place;
-use crate::model::{Model, QuantityRef, Spec, SpecBand, Thing};
+use crate::model::{Model, QuantityRef, Spec, SpecBand, Thing, Withdrawn};
 use crate::trouble::Trouble;
 
 /// Looks up what each spec, table and series is of. One whose kind is not known keeps its name but leads nowhere.
@@ -48,12 +48,8 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
         }
         let Some(mut spec) = model.specs.get(place).cloned() else { continue };
         lines(model, site.file, &node.lines, &mut spec, troubles);
-        let needless = |line: &SpecLine| {
-            matches!(
-                line.kind,
-                SpecLineKind::Check(..) | SpecLineKind::Stages(_) | SpecLineKind::Withdrawn(..)
-            )
-        };
+        let needless =
+            |line: &SpecLine| matches!(line.kind, SpecLineKind::Check(..) | SpecLineKind::Stages(_));
         if !node.lines.iter().any(needless) {
             troubles.push(Trouble::NotExecutable {
                 place: spec.place,
@@ -105,11 +101,9 @@ pub(super) fn lines(
                     help: "write one spec for each stage and one `tighten` or `do` for each".to_owned(),
                 });
             }
-            SpecLineKind::Withdrawn(date, _) => troubles.push(Trouble::NotExecutable {
-                place,
-                what: format!("a spec cannot be withdrawn by date yet ({})", date.text),
-                help: "take the spec out from that date on, and the procedures that use it".to_owned(),
-            }),
+            SpecLineKind::Withdrawn(date, why) => {
+                spec.withdrawn = Some(Withdrawn { on: date.text.clone(), why: why.text.clone(), place });
+            }
         }
     }
 }

@@ -25,6 +25,7 @@ impl Build {
             procedure: "belt".into(),
             title: "Belt tension".into(),
             revision: None,
+            withdrawn: None,
             notice: "Local law and the vehicle maker's manual come first.".into(),
             guarded: false,
             axes: Vec::new(),
@@ -113,6 +114,7 @@ impl Build {
             adjust: adjust.iter().map(choice).collect(),
             not_adjustable: false,
             source: None,
+            withdrawn: None,
             rows: Vec::new(),
             linear: false,
         });
@@ -209,7 +211,7 @@ impl Build {
 }
 
 pub(super) fn frame(name: &str, within: Option<usize>) -> Frame {
-    Frame { procedure: name.into(), title: name.into(), within, leaves: Vec::new() }
+    Frame { procedure: name.into(), title: name.into(), withdrawn: None, within, leaves: Vec::new() }
 }
 
 pub(super) fn exact(text: &str) -> Exact {

@@ -27,7 +27,7 @@ pub(crate) struct Build {
 
 impl Build {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
-        let work = work(std::slice::from_ref(&self.file));
+        let work = work(std::slice::from_ref(&self.file), None);
         unreadable(screen, &work.unreadable)?;
         if !work.unreadable.is_empty() || work.files == 0 {
             return Ok(Exit::Trouble);

@@ -31,9 +31,21 @@ pub(crate) struct Check {
     /// Let findings of this level, and graver ones, count as errors
     #[arg(long, value_enum, value_name = "LEVEL")]
     deny: Option<Denied>,
+    /// The day that counts for what is withdrawn, such as 2031-05-01; today without it
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    on: Option<String>,
     /// Draw all findings, not only the first hundred
     #[arg(long)]
     all: bool,
+}
+
+/// Reads a day of the calendar, year-month-day.
+fn day(text: &str) -> Result<String, String> {
+    let format = time::macros::format_description!("[year]-[month]-[day]");
+    match time::Date::parse(text, format) {
+        Ok(_) => Ok(text.to_owned()),
+        Err(_) => Err("write a day of the calendar as year-month-day: 2031-05-01".to_owned()),
+    }
 }
 
 /// How findings are written.
@@ -59,7 +71,7 @@ enum Denied {
 
 impl Check {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
-        let work = work(&self.paths);
+        let work = work(&self.paths, self.on.as_deref());
         let exit = self.exit(&work);
         match self.format {
             Format::Json => {

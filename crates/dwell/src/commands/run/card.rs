@@ -35,7 +35,7 @@ fn read(path: &Path, procedure: Option<&str>) -> anyhow::Result<Card> {
 }
 
 fn compiled(screen: &mut Screen, path: &Path, procedure: Option<&str>) -> anyhow::Result<Option<Card>> {
-    let work = work(&[path.to_owned()]);
+    let work = work(&[path.to_owned()], None);
     unreadable(screen, &work.unreadable)?;
     if !work.unreadable.is_empty() {
         return Ok(None);
