@@ -61,6 +61,7 @@ impl Scan<'_> {
             let left = if before.is_none_or(blank) { "" } else { " " };
             let right = if next.is_none_or(blank) { "" } else { " " };
             self.slip(start, end, format!("`{shown}` has a blank on both sides when it calculates"))
+                .help("put a blank before it and after it")
                 .fix(Span::new(start, end), format!("{left}{shown}{right}"));
         }
         self.token(kind, start, end);

@@ -196,11 +196,11 @@ fn signs_need_blanks() {
         let a = b-c
         let a = b - -5 V",
         expect![[r#"
-            syntax "*" `*` has a blank on both sides when it calculates => " * "
+            syntax "*" `*` has a blank on both sides when it calculates | put a blank before it and after it => " * "
             syntax "-5" `-5` stands right after a value: a sign that calculates has a blank on both sides | was a blank meant after the sign? => "- 5"
-            syntax "-" `-` has a blank on both sides when it calculates => "- "
+            syntax "-" `-` has a blank on both sides when it calculates | put a blank before it and after it => "- "
             syntax "-2" `-2` stands right after a value: a sign that calculates has a blank on both sides | was a blank meant after the sign? => "- 2"
-            syntax "-" `-` has a blank on both sides when it calculates => " - "
+            syntax "-" `-` has a blank on both sides when it calculates | put a blank before it and after it => " - "
             none
             none
         "#]],
