@@ -1,23 +1,13 @@
 //! A size from a series: chosen, taken, recorded and shown, through the whole from the text to the record.
 
 use dwell_check::check::check;
-use dwell_check::program::Sources;
 use dwell_record::event::Chosen;
 use dwell_record::{Outcome, What};
 use dwell_run::{Row, Rows, Session, drive};
 
+use crate::one::One;
+
 const TEXT: &str = include_str!("soundness/texts/shims.dwell");
-
-struct One<'a>(&'a str);
-
-impl Sources for One<'_> {
-    fn read(&self, _: &str) -> Result<String, String> {
-        Ok(self.0.to_owned())
-    }
-    fn join(&self, _: &str, used: &str) -> String {
-        used.to_owned()
-    }
-}
 
 fn found(text: &str) -> Vec<String> {
     let checked = check(&["shims.dwell".to_owned()], &One(text));

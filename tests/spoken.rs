@@ -1,9 +1,10 @@
 //! Texts that show what was read, answered and chosen: from the braces of the writer to the words at the vehicle.
 
 use dwell_check::check::check;
-use dwell_check::program::Sources;
 use dwell_record::What;
 use dwell_run::{Row, Rows, Session, drive};
+
+use crate::one::One;
 
 const TEXT: &str = r#"
 variant market: cold, hot
@@ -34,17 +35,6 @@ procedure shown "Shown" {
     }
 }
 "#;
-
-struct One<'a>(&'a str);
-
-impl Sources for One<'_> {
-    fn read(&self, _: &str) -> Result<String, String> {
-        Ok(self.0.to_owned())
-    }
-    fn join(&self, _: &str, used: &str) -> String {
-        used.to_owned()
-    }
-}
 
 fn messages(text: &str) -> Vec<String> {
     check(&["shown.dwell".to_owned()], &One(text)).findings.into_iter().map(|found| found.message).collect()
