@@ -12,7 +12,7 @@ use crate::merle::{Merle, told};
 const AT: &str = "2031-04-12T09:05:00+02:00";
 
 /// The rules whose findings are about a way: each of them must show one.
-const WALKED: [&str; 11] = [
+const WALKED: [&str; 13] = [
     "out-unhandled",
     "need-not-met",
     "need-lost",
@@ -21,6 +21,8 @@ const WALKED: [&str; 11] = [
     "kept-broken",
     "not-restored",
     "no-recheck",
+    "stale-reading",
+    "as-found-lost",
     "tool-not-connected",
     "caution-missing",
     "caution-late",

@@ -28,10 +28,10 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Node, Way};
 use dwell_card::number::Range;
 use dwell_card::vehicle::Required;
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 pub use case::cases;
-pub(crate) use decide::readings_in;
+pub(crate) use decide::{followed, readings_in};
 pub(crate) use words::be;
 
 /// The words that stand before every procedure, printed or executed.
@@ -68,6 +68,8 @@ pub struct Lowered {
     pub verbs: Vec<Vec<(String, Vec<usize>, usize)>>,
     /// For each slot that a thing takes when it is connected there: the slots of that thing.
     pub partners: HashMap<usize, Vec<usize>>,
+    /// The readings that something adjusts, through formulas down to what is measured.
+    pub adjusted: BTreeSet<usize>,
     /// For each limit that comes from a spec: the spec.
     pub limit_specs: HashMap<usize, usize>,
     /// The counting nodes of the loops that go back to a step.
@@ -201,6 +203,7 @@ impl<'a> Lowerer<'a> {
                 slot_items: Vec::new(),
                 verbs: Vec::new(),
                 partners: HashMap::new(),
+                adjusted: BTreeSet::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),
                 quantities: Vec::new(),
@@ -290,7 +293,7 @@ impl<'a> Lowerer<'a> {
                 let apart = matches!((at, there), (Some((set, here)), Some((other, value)))
                     if set == *other && here != *value);
                 if !apart && all.iter().any(|moved| self.model.is_a(*is, *moved)) {
-                    disturbed.push(reading);
+                    disturbed.extend(self.measured_for(reading));
                 }
             }
             if let Some(Act::Work(work)) = self.act_mut(node) {
@@ -301,12 +304,36 @@ impl<'a> Lowerer<'a> {
                 }
             }
         }
+        self.out.adjusted = self.adjusted();
         self.out.quantities = self.reading_quantity.clone();
         self.out.spans = self.reading_quantity.iter().map(|quantity| self.span_of(*quantity)).collect();
         for (reading, span) in self.out.card.readings.iter_mut().zip(&self.out.spans) {
             reading.possible = (*span != dwell_quantity::Band::all()).then(|| Range::from(span));
         }
         self.out
+    }
+
+    /// What is measured for a reading: itself, or what its formula follows.
+    fn measured_for(&self, reading: usize) -> Vec<usize> {
+        match self.out.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
+            None => vec![reading],
+            Some(formula) => {
+                followed(formula).into_iter().flat_map(|reading| self.measured_for(reading)).collect()
+            }
+        }
+    }
+
+    /// The readings that something adjusts.
+    fn adjusted(&self) -> BTreeSet<usize> {
+        let mut all = BTreeSet::new();
+        for node in &self.out.card.nodes {
+            let Act::Judge(judge) = &node.act else { continue };
+            if judge.adjusting {
+                let read = judge.condition.tests.iter().flat_map(readings_in);
+                all.extend(read.flat_map(|reading| self.measured_for(reading)));
+            }
+        }
+        all
     }
 
     /// The band that a quantity never leaves.

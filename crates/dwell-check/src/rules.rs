@@ -19,7 +19,7 @@ rules! {
     band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
-    unreachable endless out_unhandled no_way_out no_recheck
+    unreachable endless out_unhandled no_way_out stale_reading no_recheck as_found_lost
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
@@ -28,6 +28,7 @@ rules! {
 
 mod adjust_equals_check;
 mod adjust_outside_check;
+mod as_found_lost;
 mod bad_number;
 mod band_empty;
 mod band_reversed;
@@ -61,6 +62,7 @@ mod proof_missing;
 mod reading_unused;
 mod side_missing;
 mod single_use_refitted;
+mod stale_reading;
 mod stored_energy;
 mod syntax;
 mod table_gap;

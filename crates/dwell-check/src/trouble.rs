@@ -221,7 +221,18 @@ pub enum Trouble {
         witness: Option<Witness>,
     },
     /// The last measurement does not follow the last action that can move the quantity.
-    NoRecheck { place: Place, reading: String, measured: Place, action: String, witness: Option<Witness> },
+    NoRecheck { place: Place, reading: String, measured: Place, witness: Option<Witness> },
+    /// Something is decided by readings that were moved since they were taken; `action` says what moved the first.
+    StaleReading {
+        place: Place,
+        readings: Vec<String>,
+        measured: Place,
+        moved: Place,
+        action: String,
+        witness: Option<Witness>,
+    },
+    /// Work moves a reading before it is first taken, and it is adjusted later.
+    AsFoundLost { place: Place, reading: String, measured: Place, adjusted: Place, witness: Option<Witness> },
     /// An adjustment that cannot be brought in has no other end.
     NoWayOut { place: Place, what: String },
     /// A measurement with a tool that is not connected there.
@@ -271,6 +282,8 @@ impl Trouble {
             | Trouble::NotRestored { witness, .. }
             | Trouble::LeavesUntrue { witness, .. }
             | Trouble::NoRecheck { witness, .. }
+            | Trouble::StaleReading { witness, .. }
+            | Trouble::AsFoundLost { witness, .. }
             | Trouble::ToolNotConnected { witness, .. }
             | Trouble::Exposed { witness, .. }
             | Trouble::PassedWhileOut { witness, .. } => witness.as_mut(),

@@ -4,6 +4,7 @@ mod deciding;
 mod grouped;
 mod hazard;
 mod many;
+mod stale;
 
 use super::state::{Opened, State};
 use crate::lower::Lowered;
@@ -13,6 +14,7 @@ use dwell_card::meaning::{States, Truth, Value, guards_hold, lost, work};
 use dwell_card::vehicle::{Guard, Required, Slot};
 use dwell_quantity::Band;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
+use stale::{fresh, has_latest, is_part_of, moved_early};
 
 /// What can follow.
 #[derive(Default)]
@@ -40,6 +42,10 @@ pub(super) enum Fault {
     Kept { keep: usize, slot: usize },
     /// A debt is left.
     Owed { frame: usize, slot: usize, outcome: Outcome },
+    /// Something is decided by readings that have been moved since.
+    Stale { readings: Vec<usize> },
+    /// A reading is adjusted that was moved before it was first taken.
+    AsFoundLost { reading: usize },
     /// Passed on a reading that has been moved since.
     NoRecheck { reading: usize },
     /// The tool is not connected.
@@ -269,6 +275,7 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     after.touched.extend(done.moves.iter().chain(&done.brings).map(|step| step.slot));
     let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
     after.moved.extend(moved);
+    moved_early(lowered, frame, &done.disturbs, &mut after);
     after.clocks.begin(&done.clocks);
     after.clocks.follow(&lowered.card.slots, &state.slots, &after.slots);
     activated(lowered, frame, state, &mut after, out);
@@ -321,12 +328,16 @@ fn measured(
         }
         after.moved.remove(reading);
         after.judged.remove(reading);
+        if lowered.adjusted.contains(reading) {
+            after.found_out.insert(*reading);
+        }
     }
     out.ways.push((Way::Then, after));
 }
 
 /// A size is taken, or none fits; which, the walk does not tell apart.
 fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state: &State, out: &mut Effects) {
+    let state = &fresh(state, |reading| has_latest(&choose.nearest, reading, lowered), out);
     let mut none = state.clone();
     if let Some(value) = none.readings.get_mut(choose.reading) {
         *value = Value::Missing;
@@ -406,15 +417,23 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
         let own = owed.iter().copied().filter(|slot| !told_with(slot) && !told_as_left(slot));
         out.faults.extend(own.map(|slot| Fault::Owed { frame, slot, outcome }));
     }
+    // A caller that passes on what this procedure has judged must not move it either.
+    let own = |reading: &usize| {
+        let of = lowered.card.readings.get(*reading).map_or(0, |known| known.frame);
+        is_part_of(lowered, of, frame)
+    };
+    for reading in state.judged.iter().copied().filter(own) {
+        let stale = state.moved.contains(&reading);
+        if outcome == Outcome::Passed && stale {
+            out.faults.push(Fault::NoRecheck { reading });
+        }
+        if outcome != Outcome::Passed || stale {
+            after.judged.remove(&reading);
+        }
+    }
     after.lasting.retain(|(of, _)| *of != frame);
     after.found.retain(|(of, ..)| *of != frame);
     if outcome == Outcome::Passed {
-        for reading in &state.judged {
-            let here = lowered.card.readings.get(*reading).is_some_and(|known| known.frame == frame);
-            if here && state.moved.contains(reading) {
-                out.faults.push(Fault::NoRecheck { reading: *reading });
-            }
-        }
         let ensured = lowered.ensures.get(&frame).map(|(required, _, _)| required);
         if let Some(required) = ensured
             && !state.slot(required.slot).within(States::these(&required.states))

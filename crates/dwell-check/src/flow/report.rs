@@ -1,6 +1,7 @@
 //! What the walk found, each thing once, with the places and the way that a reader needs.
 
 mod needs;
+mod readings;
 
 use super::effect::Fault;
 use super::witness::{Trail, witness};
@@ -39,6 +40,7 @@ impl Report {
                 (Fault::Owed { frame: *frame, slot: *slot, outcome: Outcome::Passed }, Place::default())
             }
             Fault::Unmet { required, .. } => (Fault::Unmet { need: 0, required: required.clone() }, place),
+            Fault::Stale { .. } => (Fault::Stale { readings: Vec::new() }, place),
             other => (other.clone(), place),
         };
         if let Some(known) = self.found.iter_mut().find(|known| known.key == key) {
@@ -112,6 +114,8 @@ impl Said<'_> {
             Fault::Kept { keep, slot } => self.kept_broken(keep, slot)?,
             Fault::Owed { frame, slot, outcome } => self.owed(frame, slot, outcome),
             Fault::NoRecheck { reading } => self.no_recheck(reading)?,
+            Fault::Stale { readings } => self.stale(&readings)?,
+            Fault::AsFoundLost { reading } => self.as_found_lost(reading)?,
             Fault::NotConnected { tool, slot } => Trouble::ToolNotConnected {
                 place,
                 tool: lowered.card.tools.get(tool)?.label.clone(),
@@ -251,20 +255,6 @@ impl Said<'_> {
             verb: verb_back(lowered, slot, state, should),
             witness: Some(witness(self.trail, self.chosen, lowered)),
         }
-    }
-
-    fn no_recheck(&self, reading: usize) -> Option<Trouble> {
-        let lowered = self.lowered;
-        let mover = self.trail.last_mover(reading, lowered)?;
-        let measured = self.trail.last_measure(reading, lowered)?;
-        let Some(Act::Work(work)) = lowered.card.nodes.get(mover).map(|node| &node.act) else { return None };
-        Some(Trouble::NoRecheck {
-            place: lowered.places.get(mover).copied()?,
-            reading: lowered.card.readings.get(reading)?.name.clone(),
-            measured: lowered.places.get(measured).copied()?,
-            action: as_written(work.says.trim_end_matches('.'), &lowered.card),
-            witness: Some(witness(self.trail, self.chosen, lowered)),
-        })
     }
 
     fn exposed(&self, hazard: usize, slot_state: Option<(usize, usize)>) -> Option<Trouble> {

@@ -21,6 +21,10 @@ pub(super) struct State {
     pub(super) moved: BTreeSet<usize>,
     /// Readings that something was decided by.
     pub(super) judged: BTreeSet<usize>,
+    /// Readings that will be adjusted and were taken at least once.
+    pub(super) found_out: BTreeSet<usize>,
+    /// Readings that will be adjusted and were moved before they were first taken.
+    pub(super) early: BTreeSet<usize>,
     /// The possible answers to each question; none before it was asked.
     pub(super) answers: Vec<States>,
     /// The last judging, as long as an arm looks at it.
@@ -72,6 +76,8 @@ impl State {
             readings: lowered.card.readings.iter().map(|_| Value::Missing).collect(),
             moved: BTreeSet::new(),
             judged: BTreeSet::new(),
+            found_out: BTreeSet::new(),
+            early: BTreeSet::new(),
             answers: lowered.card.questions.iter().map(|_| States::default()).collect(),
             last: None,
             open: BTreeSet::new(),
@@ -113,6 +119,8 @@ impl State {
         self.found.clear();
         self.moved.clear();
         self.judged.clear();
+        self.found_out.clear();
+        self.early.clear();
         self.open.clear();
     }
 
@@ -136,12 +144,14 @@ impl State {
             }
         }
         self.known = both(&self.known, &other.known);
+        self.found_out = both(&self.found_out, &other.found_out);
         self.covers = both(&self.covers, &other.covers);
         self.lasting = both(&self.lasting, &other.lasting);
         self.touched.extend(&other.touched);
         self.found.extend(&other.found);
         self.moved.extend(&other.moved);
         self.judged.extend(&other.judged);
+        self.early.extend(&other.early);
         self.open.extend(&other.open);
         self.keeps.extend(&other.keeps);
         self.rounds.extend(&other.rounds);

@@ -5,6 +5,7 @@ mod debts;
 mod joins;
 mod lasting;
 mod places;
+mod readings;
 mod signing;
 mod spans;
 mod steps;

@@ -108,16 +108,18 @@ impl<'a> Trail<'a> {
         })
     }
 
-    /// The last node that may have moved a reading; what was skipped because nothing was owed moved nothing.
+    /// The last node that may have moved a reading.
     pub(super) fn last_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
-        let moved = |node: usize, state: &State| match lowered.card.nodes.get(node).map(|node| &node.act) {
-            Some(Act::Work(done)) => {
-                done.disturbs.contains(&reading) && work(done, &[], &state.slots).skipped != Truth::Yes
-            }
-            _ => false,
-        };
         let path = self.path();
-        path.iter().rev().find(|(_, entry)| moved(entry.node, &entry.state)).map(|(_, entry)| entry.node)
+        path.iter().rev().find(|(_, entry)| moves(entry, reading, lowered)).map(|(_, entry)| entry.node)
+    }
+
+    /// The node after which a reading counts as moved before it was first taken.
+    pub(super) fn first_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
+        let path = self.path();
+        let after = path.iter().position(|(_, entry)| entry.state.early.contains(&reading))?;
+        let before = path.get(..after)?.last()?;
+        moves(before.1, reading, lowered).then_some(before.1.node)
     }
 
     /// The last node that took a reading.
@@ -126,6 +128,16 @@ impl<'a> Trail<'a> {
             Some(Act::Measure(measure)) => measure.readings.contains(&reading),
             _ => false,
         })
+    }
+}
+
+/// Whether something at this node may have moved a reading; what was skipped because nothing was owed moved nothing.
+fn moves(entry: &Reached, reading: usize, lowered: &Lowered) -> bool {
+    match lowered.card.nodes.get(entry.node).map(|node| &node.act) {
+        Some(Act::Work(done)) => {
+            done.disturbs.contains(&reading) && work(done, &[], &entry.state.slots).skipped != Truth::Yes
+        }
+        _ => false,
     }
 }
 
@@ -142,6 +154,8 @@ fn empty() -> State {
         readings: Vec::new(),
         moved: Default::default(),
         judged: Default::default(),
+        found_out: Default::default(),
+        early: Default::default(),
         answers: Vec::new(),
         last: None,
         open: Default::default(),

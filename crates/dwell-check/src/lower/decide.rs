@@ -438,3 +438,15 @@ pub(crate) fn readings_in(test: &Test) -> Vec<usize> {
     }
     out
 }
+
+/// The readings whose latest value a formula follows; one as found stays as it was.
+pub(crate) fn followed(formula: &Formula) -> Vec<usize> {
+    match formula {
+        Formula::Value(_) | Formula::First(_) => Vec::new(),
+        Formula::Latest(reading) | Formula::Samples(_, reading) => vec![*reading],
+        Formula::Fold(_, readings) => readings.clone(),
+        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+            followed(a).into_iter().chain(followed(b)).collect()
+        }
+    }
+}

@@ -10,7 +10,7 @@ pub(super) const RULE: Rule =
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
-        let Trouble::NoRecheck { place, reading, measured, witness, .. } = trouble else { continue };
+        let Trouble::NoRecheck { place, reading, measured, witness } = trouble else { continue };
         findings.push(
             RULE.at(*place, format!("{reading} is not measured again after this, which can move it"))
                 .label(format!("can move {reading}"))

@@ -3,7 +3,8 @@
 use super::grouped::grouped;
 use super::hazard::{activated, kept};
 use super::many::{MANY, representatives};
-use super::{Effects, Fault, frame_of, taken, uncovered};
+use super::stale::{as_found_lost, fresh, looks_at_latest};
+use super::{Effects, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
 use crate::flow::state::State;
 use crate::lower::Lowered;
@@ -12,6 +13,7 @@ use dwell_card::limit::Formula;
 use dwell_card::meaning::{Samples, Scene, States, Value, branch_ways, formula_value, judge_in, sides, work};
 use dwell_card::vehicle::{Guard, Move};
 use dwell_quantity::{Band, Bound};
+use std::collections::BTreeSet;
 
 /// How the tests of a condition can come out together, each with the state that this leaves.
 fn outcomes(
@@ -158,14 +160,18 @@ pub(super) fn judged(
     out: &mut Effects,
 ) {
     limits_cover(lowered, chosen, &judge.condition, out);
-    for reading in state.moved.iter().filter(|reading| looks_at_latest(judge, **reading, lowered)) {
-        out.faults.push(Fault::NoRecheck { reading: *reading });
+    let tests = &judge.condition.tests;
+    let mut state = fresh(state, |reading| looks_at_latest(tests, reading, lowered), out);
+    let read: BTreeSet<usize> = tests.iter().flat_map(|test| all_readings(test, lowered)).collect();
+    if judge.adjusting {
+        as_found_lost(&read, &mut state, out);
     }
+    let state = &state;
     let frame = frame_of(lowered, node);
     for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
-        for test in &judge.condition.tests {
-            let read = all_readings(test, lowered);
-            after.judged.extend(read.into_iter().filter(|reading| taken(state, *reading)));
+        // What proves a state is over with that state; what counts for the result must be so at the end.
+        if judge.proves.is_empty() {
+            after.judged.extend(read.iter().copied().filter(|reading| taken(state, *reading)));
         }
         let inside = judge_in(&judge.condition, &came);
         after.last = Some((node, came));
@@ -182,47 +188,6 @@ pub(super) fn judged(
         } else {
             after.open.insert(node);
             out.ways.push((Way::Out, after));
-        }
-    }
-}
-
-/// Whether a judging looks at the latest value of a reading, directly or through formulas; the one as found stays as it was.
-fn looks_at_latest(judge: &Judge, reading: usize, lowered: &Lowered) -> bool {
-    judge.condition.tests.iter().any(|test| test_looks_at_latest(test, reading, lowered))
-}
-
-fn test_looks_at_latest(test: &Test, reading: usize, lowered: &Lowered) -> bool {
-    match test {
-        Test::Meets { value, at, .. } => {
-            has_latest(value, reading, lowered)
-                || at.as_ref().is_some_and(|at| has_latest(at, reading, lowered))
-        }
-        Test::Within { value, low, high, .. } => {
-            let ends = [low, high].into_iter().flatten();
-            has_latest(value, reading, lowered)
-                || ends.into_iter().any(|(end, _)| has_latest(end, reading, lowered))
-        }
-        Test::Steady { reading: of, .. } | Test::Fluctuating { reading: of, .. } => *of == reading,
-        Test::Moments { readings, condition, .. } => {
-            readings.contains(&reading)
-                || condition.tests.iter().any(|test| test_looks_at_latest(test, reading, lowered))
-        }
-        Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => false,
-    }
-}
-
-fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -> bool {
-    let latest = |of: &usize| {
-        let inner = lowered.card.readings.get(*of).and_then(|known| known.formula.as_ref());
-        *of == reading || inner.is_some_and(|inner| has_latest(inner, reading, lowered))
-    };
-    match formula {
-        Formula::Value(_) | Formula::First(_) => false,
-        Formula::Latest(of) => latest(of),
-        Formula::Fold(_, all) => all.iter().any(latest),
-        Formula::Samples(_, of) => latest(of),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
-            has_latest(a, reading, lowered) || has_latest(b, reading, lowered)
         }
     }
 }
@@ -253,6 +218,7 @@ pub(super) fn branched(
     state: &State,
     out: &mut Effects,
 ) {
+    let state = &fresh(state, |reading| looks_at_latest(&condition.tests, reading, lowered), out);
     for (came, after) in outcomes(lowered, chosen, condition, state) {
         let way = branch_ways(condition, &came);
         if !out.ways.iter().any(|(known, state)| *known == way && *state == after) {

@@ -45,8 +45,10 @@ fn without_it_the_reading_is_old() {
 }
 "#,
         expect![[r#"
-            11 no-recheck: gap is not measured again after this, which can move it
+            6 stale-reading: gap is not what it was when it was measured, and this decides by it
                 This happens on every way through.
+            11 no-recheck: gap is not measured again after this, which can move it
+                This happens when gap is 2.00 mm (in band).
         "#]],
     );
 }

@@ -122,7 +122,7 @@ fn a_stale_reading_is_not_judged() {
     restore { tighten bolt to torque-of-bolt with wrench }
 }"#,
         expect![[r#"
-            5 no-recheck: gap is not measured again after this, which can move it
+            6 stale-reading: gap is not what it was when it was measured, and this decides by it
                 This happens on every way through.
         "#]],
     );

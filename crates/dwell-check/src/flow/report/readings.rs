@@ -1,0 +1,67 @@
+//! Readings that are decided or passed on although something has moved them, and those whose value as found is lost.
+
+use super::Said;
+use crate::flow::witness::witness;
+use crate::trouble::Trouble;
+use dwell_card::graph::Act;
+use dwell_card::words::as_written;
+
+impl Said<'_> {
+    /// The procedure passes on a reading that was moved after it was judged.
+    pub(super) fn no_recheck(&self, reading: usize) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let mover = self.trail.last_mover(reading, lowered)?;
+        let measured = self.trail.last_measure(reading, lowered)?;
+        Some(Trouble::NoRecheck {
+            place: lowered.places.get(mover).copied()?,
+            reading: lowered.card.readings.get(reading)?.name.clone(),
+            measured: lowered.places.get(measured).copied()?,
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    /// Something is decided by readings that were moved since they were taken.
+    pub(super) fn stale(&self, readings: &[usize]) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let mut names: Vec<String> = Vec::new();
+        for reading in readings {
+            let name = lowered.card.readings.get(*reading)?.name.clone();
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        let reading = *readings.first()?;
+        let mover = self.trail.last_mover(reading, lowered)?;
+        let measured = self.trail.last_measure(reading, lowered)?;
+        Some(Trouble::StaleReading {
+            place: self.place,
+            readings: names,
+            measured: lowered.places.get(measured).copied()?,
+            moved: lowered.places.get(mover).copied()?,
+            action: self.action(mover)?,
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    /// A reading is adjusted whose value as found nobody can know any more.
+    pub(super) fn as_found_lost(&self, reading: usize) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let mover = self.trail.first_mover(reading, lowered)?;
+        let measured = self.trail.last_measure(reading, lowered)?;
+        Some(Trouble::AsFoundLost {
+            place: lowered.places.get(mover).copied()?,
+            reading: lowered.card.readings.get(reading)?.name.clone(),
+            measured: lowered.places.get(measured).copied()?,
+            adjusted: self.place,
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    /// What is done at a node, in words.
+    fn action(&self, node: usize) -> Option<String> {
+        match self.lowered.card.nodes.get(node).map(|node| &node.act) {
+            Some(Act::Work(work)) => Some(as_written(work.says.trim_end_matches('.'), &self.lowered.card)),
+            _ => None,
+        }
+    }
+}
