@@ -9,7 +9,7 @@ use crate::merle::{Merle, all_told, told};
 use table::{Break, breaks};
 
 /// The rules that every main procedure is broken for.
-const RULES: [&str; 41] = [
+const RULES: [&str; 43] = [
     "kind-mismatch",
     "unit-unknown",
     "unit-missing",
@@ -36,6 +36,8 @@ const RULES: [&str; 41] = [
     "kept-broken",
     "not-restored",
     "no-recheck",
+    "fastener-left-loose",
+    "restored-untouched",
     "stale-reading",
     "as-found-lost",
     "no-way-out",

@@ -39,7 +39,7 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     for chosen in all.iter().take(MOST_VARIANTS) {
         explore::explore(lowered, &live, chosen, &mut reached, &mut found);
     }
-    found.into_troubles(lowered, troubles);
+    found.into_troubles(lowered, &reached, troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, &reached, troubles);
 }

@@ -20,7 +20,7 @@ rules! {
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
     unreachable endless out_unhandled no_way_out stale_reading no_recheck as_found_lost
-    need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored leaves_untrue single_use_refitted
+    need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
     withdrawn
@@ -38,6 +38,7 @@ mod caution_missing;
 mod caution_too_weak;
 mod declared_twice;
 mod endless;
+mod fastener_left_loose;
 mod fitting_mismatch;
 mod import_cycle;
 mod impossible_value;
@@ -60,6 +61,7 @@ mod out_unhandled;
 mod perform_cycle;
 mod proof_missing;
 mod reading_unused;
+mod restored_untouched;
 mod side_missing;
 mod single_use_refitted;
 mod stale_reading;

@@ -212,6 +212,20 @@ pub enum Trouble {
         verb: Option<String>,
         witness: Option<Witness>,
     },
+    /// A bolt, a nut or a clamp is not tight on some way out: what people call it, its name, its state, where the way ends.
+    FastenerLeftLoose {
+        place: Place,
+        item: String,
+        name: String,
+        state: String,
+        end: Place,
+        outcome: String,
+        witness: Option<Witness>,
+    },
+    /// Something is tightened to a torque, and no tool is named that sets one.
+    NoTorqueTool { place: Place, item: String, torque: String, declared: Option<Place> },
+    /// A line of `restore` that on no way has anything to put back.
+    RestoredUntouched { place: Place, item: String },
     /// A procedure says that it leaves a state, and can pass without.
     LeavesUntrue {
         place: Place,
@@ -280,6 +294,7 @@ impl Trouble {
             | Trouble::SingleUseRefitted { witness, .. }
             | Trouble::KeptBroken { witness, .. }
             | Trouble::NotRestored { witness, .. }
+            | Trouble::FastenerLeftLoose { witness, .. }
             | Trouble::LeavesUntrue { witness, .. }
             | Trouble::NoRecheck { witness, .. }
             | Trouble::StaleReading { witness, .. }

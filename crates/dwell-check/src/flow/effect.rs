@@ -23,6 +23,8 @@ pub(super) struct Effects {
     pub(super) ways: Vec<(Way, State)>,
     /// What is wrong.
     pub(super) faults: Vec<Fault>,
+    /// Whether work was left out because nothing is owed.
+    pub(super) left_out: bool,
 }
 
 /// Something that is wrong at a node in a state.
@@ -261,6 +263,7 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     }
     let mut after = state.clone();
     if result.skipped == Truth::Yes {
+        out.left_out = result.wrong.is_empty();
         out.ways.push((Way::Then, after));
         return;
     }

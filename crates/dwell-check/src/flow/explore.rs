@@ -48,7 +48,10 @@ pub(super) fn explore(
         if let Some(seen) = reached.get_mut(node) {
             *seen = true;
         }
-        let Effects { ways, faults } = effects(lowered, chosen, node, &state);
+        let Effects { ways, faults, left_out } = effects(lowered, chosen, node, &state);
+        if !left_out {
+            found.worked(node);
+        }
         for fault in faults {
             let trail = Trail { entries: &walk.entries, last: entry };
             found.add(fault, node, chosen, lowered, &trail);

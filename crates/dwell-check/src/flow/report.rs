@@ -8,13 +8,19 @@ use super::witness::{Trail, witness};
 use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::trouble::Trouble;
-use dwell_card::graph::{Act, Outcome};
+use dwell_card::graph::{Act, Outcome, Work};
 use dwell_card::words::as_written;
+use std::collections::HashSet;
+
+/// The verb that makes a bolt, a nut or a clamp tight.
+const TIGHTEN: &str = "tighten";
 
 /// The findings of the walk, in the order found.
 #[derive(Default)]
 pub(super) struct Report {
     found: Vec<Found>,
+    /// The nodes of work that had something to do on some way, or could not be done there.
+    worked: HashSet<usize>,
 }
 
 /// One finding, and the variants for which it was found.
@@ -53,8 +59,38 @@ impl Report {
         self.found.push(Found { key, trouble, variants: vec![chosen.to_vec()] });
     }
 
+    /// Work had something to do, or could not be done.
+    pub(super) fn worked(&mut self, node: usize) {
+        self.worked.insert(node);
+    }
+
+    /// The lines of the procedure's own `restore` that are reached and on no way have anything to put back. A line that is
+    /// written out for each place is one line.
+    fn untouched(&self, lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>) {
+        let nodes = lowered.card.nodes.iter().enumerate();
+        let lines = nodes.filter_map(|(at, node)| match &node.act {
+            Act::Work(work) if work.if_owed && node.frame == 0 => {
+                Some((at, work, lowered.places.get(at).copied()?))
+            }
+            _ => None,
+        });
+        let lines: Vec<(usize, &Work, Place)> = lines.collect();
+        let mut said: Vec<Place> = Vec::new();
+        for (at, work, place) in &lines {
+            let useful = lines.iter().any(|(other, _, there)| there == place && self.worked.contains(other));
+            if useful || reached.get(*at) != Some(&true) || said.contains(place) {
+                continue;
+            }
+            said.push(*place);
+            let slot = work.own.first().and_then(|slot| lowered.card.slots.get(*slot));
+            let item = slot.map(|slot| slot.label.clone()).unwrap_or_default();
+            troubles.push(Trouble::RestoredUntouched { place: *place, item });
+        }
+    }
+
     /// All that was found; a witness names the variants only where they make the difference.
-    pub(super) fn into_troubles(self, lowered: &Lowered, troubles: &mut Vec<Trouble>) {
+    pub(super) fn into_troubles(self, lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>) {
+        self.untouched(lowered, reached, troubles);
         for mut found in self.found {
             let Some(mut trouble) = found.trouble.take() else { continue };
             if let Some(witness) = trouble.witness_mut() {
@@ -210,7 +246,7 @@ impl Said<'_> {
         let since = self.changed(slot);
         let witness = Some(witness(self.trail, self.chosen, lowered));
         let renewed = known.is_some_and(|known| known.states.iter().any(|state| state == "new"));
-        if renewed && verb == "tighten" {
+        if renewed && verb == TIGHTEN {
             return Trouble::SingleUseRefitted { place: self.place, verb, item, off: since, witness };
         }
         Trouble::WrongState { place: self.place, verb, item, state, from, since, witness }
@@ -245,16 +281,18 @@ impl Said<'_> {
             Outcome::Unfinished => "unfinished",
             Outcome::Referred => "referred",
         };
-        Trouble::NotRestored {
-            place: changed.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place),
-            item: known.map(|known| known.label.clone()).unwrap_or_default(),
-            state: name(state),
-            should: name(should),
-            end: end.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place),
-            outcome: word.to_owned(),
-            verb: verb_back(lowered, slot, state, should),
-            witness: Some(witness(self.trail, self.chosen, lowered)),
+        let place = changed.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place);
+        let item = known.map(|known| known.label.clone()).unwrap_or_default();
+        let end = end.and_then(|node| lowered.places.get(node)).copied().unwrap_or(self.place);
+        let verb = verb_back(lowered, slot, state, should);
+        let (state, outcome) = (name(state), word.to_owned());
+        let witness = Some(witness(self.trail, self.chosen, lowered));
+        if should == 0 && tightened(lowered, slot) {
+            let called = known.map(|known| known.item.clone()).unwrap_or_default();
+            return Trouble::FastenerLeftLoose { place, item, name: called, state, end, outcome, witness };
         }
+        let should = name(should);
+        Trouble::NotRestored { place, item, state, should, end, outcome, verb, witness }
     }
 
     fn exposed(&self, hazard: usize, slot_state: Option<(usize, usize)>) -> Option<Trouble> {
@@ -297,6 +335,12 @@ impl Said<'_> {
             _ => String::new(),
         }
     }
+}
+
+/// Whether a thing is in its normal state once it is tightened.
+fn tightened(lowered: &Lowered, slot: usize) -> bool {
+    let verbs = lowered.verbs.get(slot).map(Vec::as_slice).unwrap_or_default();
+    verbs.iter().any(|(verb, _, leads)| verb == TIGHTEN && *leads == 0)
 }
 
 /// The statement that leads a thing from one state to another: its verb and its name.

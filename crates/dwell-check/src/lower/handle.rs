@@ -306,6 +306,8 @@ impl<'a> Lowerer<'a> {
         for name in &handle.with {
             self.tool_sets(name, limit);
         }
+        let declared = thing.torque.and_then(|spec| self.model.specs.get(spec)).map(|spec| spec.place);
+        self.torque_has_tool(&handle.with, limit, &thing.label, place, declared);
     }
 
     fn where_at(&self, handle: &tree::Handle, places: &[Option<usize>], thing: &Item) -> Option<String> {

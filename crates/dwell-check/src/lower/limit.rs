@@ -232,6 +232,31 @@ impl<'a> Lowerer<'a> {
         }
     }
 
+    /// A torque is set, and no tool is named that could tell one. Tools that tell something else are told as such.
+    pub(super) fn torque_has_tool(
+        &mut self,
+        with: &[tree::Name],
+        limit: usize,
+        item: &str,
+        place: Place,
+        declared: Option<Place>,
+    ) {
+        let can = |thing: &model::Item| {
+            thing.tool.as_ref().is_some_and(|can| !can.sets.is_empty() || !can.measures.is_empty())
+        };
+        let Some(limit) = self.out.card.limits.get(limit).filter(|limit| limit.kind == "torque") else {
+            return;
+        };
+        if with.iter().filter_map(|name| self.tool_of(name)).any(can) {
+            return;
+        }
+        let torque = match limit.check.as_slice() {
+            [only] => only.written.clone(),
+            _ => "a torque".to_owned(),
+        };
+        self.troubles.push(Trouble::NoTorqueTool { place, item: item.to_owned(), torque, declared });
+    }
+
     fn tool_of(&self, name: &tree::Name) -> Option<&'a model::Item> {
         match self.model.scopes.get(self.file())?.names.get(&name.text)? {
             Thing::Tool(item) => self.model.items.get(*item),

@@ -67,6 +67,7 @@ fn it_must_be_so_when_the_span_begins() {
         expect![[r#"
             7 kept-broken: it is not certain that the brake pedal is so here, where it is to be kept so
                 This happens on every way through.
+            10 restored-untouched: on no way through is there anything to put back here: the brake pedal is as it was
         "#]],
     );
 }
