@@ -27,6 +27,8 @@ mod soundness;
 #[cfg(test)]
 mod spoken;
 #[cfg(test)]
+mod stages;
+#[cfg(test)]
 mod tidy;
 
 /// The top folder of the project.

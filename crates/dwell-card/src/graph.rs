@@ -219,9 +219,29 @@ pub struct Work {
     /// The tools it is done with.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tools: Vec<usize>,
+    /// For a tightening in stages: which of them this is. Only the last one brings about what `moves` says.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stage: Option<Stage>,
     /// In `restore`: silently skipped where everything is already so.
     #[serde(default)]
     pub if_owed: bool,
+}
+
+/// One of the stages in which something is tightened: all bolts are done by it before the next one begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Stage {
+    /// Its number, from 1.
+    pub number: u32,
+    /// How many there are.
+    pub of: u32,
+}
+
+impl Stage {
+    /// Whether another one follows.
+    pub fn goes_on(self) -> bool {
+        self.number < self.of
+    }
 }
 
 /// Taking readings.

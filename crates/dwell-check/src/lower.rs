@@ -15,6 +15,7 @@ mod perform;
 mod procedure;
 mod sampled;
 mod spoken;
+mod stages;
 mod statement;
 mod thing;
 mod withdrawn;
@@ -136,6 +137,8 @@ struct Lowerer<'a> {
     hazards: HashMap<usize, usize>,
     tools: HashMap<usize, usize>,
     limits: HashMap<(usize, Vec<(usize, usize)>), usize>,
+    /// The limit of each stage of a spec, by its number from 0.
+    stage_limits: HashMap<(usize, usize), usize>,
     axes: HashMap<usize, usize>,
     /// What each node may move, to be worked out when all readings are known.
     moved: Vec<(usize, QuantityRef, Option<Bound>)>,
@@ -215,6 +218,7 @@ impl<'a> Lowerer<'a> {
             hazards: HashMap::new(),
             tools: HashMap::new(),
             limits: HashMap::new(),
+            stage_limits: HashMap::new(),
             axes: HashMap::new(),
             moved: Vec::new(),
             reading_at: Vec::new(),

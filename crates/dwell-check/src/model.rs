@@ -274,6 +274,17 @@ pub struct Spec {
     pub withdrawn: Option<Withdrawn>,
     /// For a table: what it is looked up by, its rows, and whether it interpolates.
     pub rows: Option<Rows>,
+    /// A tightening in stages, in their order, instead of `check` and `adjust`.
+    pub stages: Vec<SpecStage>,
+}
+
+/// One stage of a tightening.
+#[derive(Clone, Debug)]
+pub struct SpecStage {
+    /// A torque, or how far it is turned on.
+    pub kind: Kind,
+    /// The band that it is tightened to, or turned by.
+    pub limit: ResolvedBand,
 }
 
 /// The day from which on something must not be used any more.

@@ -1,7 +1,7 @@
 //! What work by hand does to the states of things.
 
 use super::{States, Truth, guards_hold};
-use crate::graph::Work;
+use crate::graph::{Stage, Work};
 use crate::vehicle::Move;
 
 /// What work did, or what stood against it.
@@ -23,6 +23,8 @@ pub struct Worked {
 ///
 /// A slot whose state does not fit the verb is reported in `wrong` and then taken as if it had fitted, so that one slip does
 /// not bring others after it. Work marked `if_owed` is left out in states that it does not fit, or that it would lead to.
+/// A stage of a tightening that others follow asks all this in the same way and leaves the states as they are: loose stays
+/// loose until the last stage is done, and all stages are skipped together or none.
 pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
     let mut after = slots.to_vec();
     let mut wrong = Vec::new();
@@ -48,13 +50,14 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
             skipped = Truth::Maybe;
         }
     }
+    let goes_on = work.stage.is_some_and(Stage::goes_on);
     for slot in slots_of(&work.moves) {
         let now = slots.get(slot).copied().unwrap_or_default();
         let mut then = States::default();
         let mut fits = true;
         for state in now.iter() {
             match step_from(&work.moves, slot, state, chosen, slots) {
-                Some(to) => then = then.or(States::only(to)),
+                Some(to) => then = then.or(States::only(if goes_on { state } else { to })),
                 None if work.if_owed => then = then.or(States::only(state)),
                 None => fits = false,
             }
@@ -64,7 +67,7 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
             if then.is_empty()
                 && let Some(first) = work.moves.iter().find(|step| step.slot == slot)
             {
-                then = States::only(first.to);
+                then = if goes_on { now } else { States::only(first.to) };
             }
         }
         // The thing's own states tell each for itself whether it is owed; what goes along with it may be left as it is.
@@ -75,7 +78,7 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
             *place = then;
         }
     }
-    let mut told = slots_of(&work.moves);
+    let mut told = if goes_on { Vec::new() } else { slots_of(&work.moves) };
     for brought in &work.brings {
         bring(brought, chosen, slots, skipped, &mut after);
         let sure = guards_hold(&brought.when, chosen, slots) == Truth::Yes;

@@ -10,6 +10,7 @@ mod readings;
 mod rows;
 mod signing;
 mod spans;
+mod stages;
 mod steps;
 mod things;
 mod tools;

@@ -46,7 +46,7 @@ impl<'a> Lowerer<'a> {
     ) {
         match &test.kind {
             TestKind::Meets { what, misses, spec, at } => {
-                let Some(limit) = self.spec_named(spec) else { return };
+                let Some(limit) = self.judging_spec(spec) else { return };
                 for (value, quantity) in self.spread_out(what, quantifier) {
                     self.meets_kind(quantity, limit, what, spec);
                     self.judged_range(&value, limit);
@@ -343,7 +343,7 @@ impl<'a> Lowerer<'a> {
                 Some((Formula::Fold(fold(*how), all), quantity))
             }
             Expr::TargetOf(name) => {
-                let spec = self.spec_named(name)?;
+                let spec = self.judging_spec(name)?;
                 let known = self.model.specs.get(spec)?;
                 let band = known.adjust.iter().chain(&known.check).find(|band| self.fits_here(&band.when))?;
                 let aim = band.limit.target.clone().or_else(|| band.limit.band.middle())?;

@@ -13,10 +13,10 @@ use dwell_syntax::words::{Group, WORDS};
 
 /// What a handle gathers before its node is made.
 #[derive(Default)]
-struct Gathered {
-    work: Work,
-    hazards: Vec<(usize, Place)>,
-    needs: Vec<(Required, String, Place)>,
+pub(super) struct Gathered {
+    pub(super) work: Work,
+    pub(super) hazards: Vec<(usize, Place)>,
+    pub(super) needs: Vec<(Required, String, Place)>,
 }
 
 impl<'a> Lowerer<'a> {
@@ -34,14 +34,21 @@ impl<'a> Lowerer<'a> {
         let places = self.handled_places(handle, item, place);
         let mut gathered = Gathered::default();
         self.verb_moves(&mut gathered, verb, item, &places, true);
+        let lost = gathered.work.brings.len();
         for at in &places {
             self.verb_effects(&mut gathered, verb, item, *at, place);
         }
         let target = self.target(handle, item, verb, place, &mut gathered);
         self.partners(&mut gathered, verb, item, target);
+        gathered.work.verb = Some(verb.to_owned());
+        gathered.work.text = self.spoken_if(handle.text.as_ref());
+        if let Some(spec) = self.staged_by(handle, thing) {
+            for node in self.stages(handle, spec, &places, gathered, lost, place) {
+                self.note_moved(node, verb, thing, &places);
+            }
+            return;
+        }
         let mut work = gathered.work;
-        work.verb = Some(verb.to_owned());
-        work.text = self.spoken_if(handle.text.as_ref());
         let taken: Vec<(String, Option<usize>)> =
             handle.with.iter().filter_map(|name| self.taken_along(name)).collect();
         work.tools = taken.iter().filter_map(|(_, tool)| *tool).collect();
@@ -310,7 +317,12 @@ impl<'a> Lowerer<'a> {
         self.torque_has_tool(&handle.with, limit, &thing.label, place, declared);
     }
 
-    fn where_at(&self, handle: &tree::Handle, places: &[Option<usize>], thing: &Item) -> Option<String> {
+    pub(super) fn where_at(
+        &self,
+        handle: &tree::Handle,
+        places: &[Option<usize>],
+        thing: &Item,
+    ) -> Option<String> {
         if let Some(each) = &handle.at_each {
             return Some(format!("at each {}", words::plain(&each.text)));
         }

@@ -29,6 +29,21 @@ impl<'a> Lowerer<'a> {
         }
     }
 
+    /// The spec or table that something is judged by, or aims at; or a trouble.
+    pub(super) fn judging_spec(&mut self, name: &tree::Name) -> Option<usize> {
+        let spec = self.spec_named(name)?;
+        let known = self.model.specs.get(spec)?;
+        if known.stages.is_empty() {
+            return Some(spec);
+        }
+        self.cannot(
+            self.place(name.span),
+            format!("`{}` says in which stages something is tightened; no reading is judged by it", known.name),
+            "judge by a spec with `check`; what was tightened in stages is judged by the tools it was done with",
+        );
+        None
+    }
+
     /// The spec on the card, for the places in hand.
     pub(super) fn limit(&mut self, spec: usize, place: Place) -> Option<usize> {
         let known: &'a Spec = self.model.specs.get(spec)?;
@@ -257,7 +272,7 @@ impl<'a> Lowerer<'a> {
         self.troubles.push(Trouble::NoTorqueTool { place, item: item.to_owned(), torque, declared });
     }
 
-    fn tool_of(&self, name: &tree::Name) -> Option<&'a model::Item> {
+    pub(super) fn tool_of(&self, name: &tree::Name) -> Option<&'a model::Item> {
         match self.model.scopes.get(self.file())?.names.get(&name.text)? {
             Thing::Tool(item) => self.model.items.get(*item),
             _ => None,
@@ -312,6 +327,6 @@ impl<'a> Lowerer<'a> {
 }
 
 /// Whether every end that a band has lies in the range.
-fn reachable(band: &Band, range: &Band) -> bool {
+pub(super) fn reachable(band: &Band, range: &Band) -> bool {
     [&band.low, &band.high].into_iter().flatten().all(|end| range.contains(&end.value))
 }

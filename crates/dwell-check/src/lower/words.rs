@@ -1,7 +1,7 @@
 //! The instruction of each node in full, as the technician reads it.
 
 use crate::model::{Model, QuantityRef};
-use dwell_card::graph::Outcome;
+use dwell_card::graph::{Outcome, Stage};
 use dwell_quantity::{Exact, Unit, from_base_difference};
 use dwell_syntax::tree::{self, Fold};
 
@@ -71,6 +71,25 @@ pub(super) fn handle(
     }
     says.push('.');
     says
+}
+
+/// "Stage 2 of 3: turn the head bolt by 90 ± 5 ° with the angle disc."
+pub(super) fn stage(
+    stage: Stage,
+    verb: Option<&str>,
+    label: &str,
+    at: Option<&str>,
+    band: &str,
+    with: &[String],
+) -> String {
+    let says = match verb {
+        Some(verb) => handle(verb, label, at, None, Some(band), with),
+        None => {
+            let at = at.map(|at| format!(" {at}")).unwrap_or_default();
+            handle("turn", &format!("{label}{at} by {band}"), None, None, None, with)
+        }
+    };
+    format!("Stage {} of {}: {}", stage.number, stage.of, lower_first(&says))
 }
 
 /// "Measure the tension with the belt tension meter, 3 times, take the mean."

@@ -191,6 +191,7 @@ fn spec(name: &Name, place: Place) -> Spec {
         condition: None,
         withdrawn: None,
         rows: None,
+        stages: Vec::new(),
     }
 }
 

@@ -1,14 +1,14 @@
 //! Specs: the kind of their bands, what to check against and what to set to.
 
 use dwell_quantity::Kind;
-use dwell_syntax::tree::{DeclarationKind, SpecLine, SpecLineKind};
+use dwell_syntax::tree::{Band, DeclarationKind, SpecLine, SpecLineKind};
 
 use super::Site;
 use super::compare::adjust_inside_check;
 use super::known::quantity;
 use super::quantity::{hide, leads_somewhere};
 use crate::finding::Place;
-use crate::model::{Model, QuantityRef, Spec, SpecBand, Thing, Withdrawn};
+use crate::model::{Model, QuantityRef, Spec, SpecBand, SpecStage, Thing, Withdrawn};
 use crate::trouble::Trouble;
 
 /// Looks up what each spec, table and series is of. One whose kind is not known keeps its name but leads nowhere.
@@ -58,6 +58,13 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
             });
         }
         adjust_inside_check(&spec, troubles);
+        if !spec.stages.is_empty() && !(spec.check.is_empty() && spec.adjust.is_empty()) {
+            troubles.push(Trouble::NotExecutable {
+                place: spec.place,
+                what: format!("the spec `{}` has stages and a band beside them", spec.name),
+                help: "make two specs of it: one with the stages, one with the band".to_owned(),
+            });
+        }
         if let Some(known) = model.specs.get_mut(place) {
             *known = spec;
         }
@@ -90,20 +97,46 @@ pub(super) fn lines(
             SpecLineKind::NotAdjustable => spec.not_adjustable = Some(place),
             SpecLineKind::Source(text) => spec.source = Some(text.text.clone()),
             SpecLineKind::Condition(text) => spec.condition = Some(text.text.clone()),
-            SpecLineKind::Stages(stages) => {
-                for (turn, band) in stages {
-                    let kind = if *turn { QuantityRef::Kind(Kind::TURN_ANGLE) } else { spec.quantity };
-                    super::band(model, file, band, kind, troubles);
-                }
-                troubles.push(Trouble::NotExecutable {
-                    place,
-                    what: "a tightening in stages cannot be executed yet".to_owned(),
-                    help: "write one spec for each stage and one `tighten` or `do` for each".to_owned(),
-                });
-            }
+            SpecLineKind::Stages(stages) => staged(model, place, stages, spec, troubles),
             SpecLineKind::Withdrawn(date, why) => {
                 spec.withdrawn = Some(Withdrawn { on: date.text.clone(), why: why.text.clone(), place });
             }
         }
     }
+}
+
+/// Fills in the stages of a tightening; none where one of them is no band.
+fn staged(
+    model: &Model,
+    place: Place,
+    stages: &[(bool, Band)],
+    spec: &mut Spec,
+    troubles: &mut Vec<Trouble>,
+) {
+    if spec.kind != Kind::TORQUE {
+        return troubles.push(Trouble::KindMismatch {
+            place,
+            other: Some(spec.place),
+            first: format!("`{}` ({})", spec.name, spec.kind),
+            second: "a tightening in stages (torque)".to_owned(),
+            why: spec.kind.why_not(Kind::TORQUE).map(str::to_owned),
+        });
+    }
+    if !spec.stages.is_empty() {
+        return troubles.push(Trouble::NotExecutable {
+            place,
+            what: format!("the stages of `{}` are said twice", spec.name),
+            help: "write all stages in one line, with `then` between them".to_owned(),
+        });
+    }
+    let resolved = stages.iter().map(|(turn, band)| {
+        let (kind, quantity) = match turn {
+            true => (Kind::TURN_ANGLE, QuantityRef::Kind(Kind::TURN_ANGLE)),
+            false => (Kind::TORQUE, spec.quantity),
+        };
+        let limit = super::band(model, place.file, band, quantity, troubles)?;
+        Some(SpecStage { kind, limit })
+    });
+    let resolved: Vec<Option<SpecStage>> = resolved.collect();
+    spec.stages = resolved.into_iter().collect::<Option<Vec<_>>>().unwrap_or_default();
 }

@@ -21,6 +21,13 @@ pub(super) fn rows(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tro
         }
         let Some(mut spec) = model.specs.get(place).cloned() else { continue };
         lines(model, site.file, &node.lines, &mut spec, troubles);
+        if !std::mem::take(&mut spec.stages).is_empty() {
+            troubles.push(Trouble::NotExecutable {
+                place: spec.place,
+                what: format!("the table `{}` has stages", spec.name),
+                help: "a tightening in stages is a `spec`".to_owned(),
+            });
+        }
         rules_stand_there(site.file, node, troubles);
         let by = quantity(model, site.file, &node.by, troubles);
         if let Some((by, by_kind)) = by.and_then(|by| Some((by, model.kind(by)?))) {

@@ -51,9 +51,37 @@ fn a_spec_says_what_to_check() {
     .assert_eq(&troubled("spec x: torque { source \"Invented.\" }\n"));
     expect![[r#"
         KindMismatch { place: merle.dwell:1 «5 mm», other: None, first: "5 mm (length or total-length)", second: "turn-angle", why: None }
-        NotExecutable { place: merle.dwell:1 «stages 30 ± 2 N·m then turn 90 ° ± 5 mm», what: "a tightening in stages cannot be executed yet", help: "write one spec for each stage and one `tighten` or `do` for each" }
     "#]]
     .assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m then turn 90 ° ± 5 mm }\n"));
+}
+
+#[test]
+fn stages_are_torques_and_turns() {
+    let model = sound("spec x: torque { stages 30 ± 2 N·m then turn 90 ± 5 ° then turn 60 .. 70 ° }\n");
+    let stages: Vec<String> = model.specs[0]
+        .stages
+        .iter()
+        .map(|stage| format!("{}: {}", stage.kind.name(), stage.limit.written))
+        .collect();
+    assert_eq!(stages, ["torque: 30 ± 2 N·m", "turn-angle: 90 ± 5 °", "turn-angle: 60 .. 70 °"]);
+    expect![[r#"
+        NotExecutable { place: merle.dwell:1 «x», what: "the spec `x` has stages and a band beside them", help: "make two specs of it: one with the stages, one with the band" }
+    "#]]
+        .assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m then 40 ± 2 N·m  check 40 ± 2 N·m }\n"));
+    expect![[r#"
+        NotExecutable { place: merle.dwell:1 «stages 40 ± 2 N·m», what: "the stages of `x` are said twice", help: "write all stages in one line, with `then` between them" }
+    "#]].assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m  stages 40 ± 2 N·m }\n"));
+    expect![[r#"
+        KindMismatch { place: merle.dwell:1 «stages 30 ± 2 mm then turn 90 ± 5 °», other: Some(merle.dwell:1 «x»), first: "`x` (length)", second: "a tightening in stages (torque)", why: None }
+    "#]].assert_eq(&troubled("spec x: length { stages 30 ± 2 mm then turn 90 ± 5 ° }\n"));
+    expect![[r#"
+        BareNominal { place: merle.dwell:1 «90 °», shown: "90 °", counted: false }
+    "#]]
+    .assert_eq(&troubled("spec x: torque { stages 30 ± 2 N·m then turn 90 ° }\n"));
+    expect![[r#"
+        BandReversed { place: merle.dwell:1 «32 .. 28 N·m», low: "32 N·m", high: "28 N·m" }
+    "#]]
+    .assert_eq(&troubled("spec x: torque { stages 32 .. 28 N·m then turn 90 ± 5 ° }\n"));
 }
 
 #[test]
