@@ -45,6 +45,11 @@ impl<'a> Lowerer<'a> {
         place: Place,
     ) -> Vec<usize> {
         let Some(known) = self.model.specs.get(spec) else { return Vec::new() };
+        let said_at = match &handle.to {
+            Some(To::Name(name)) => self.place(name.span),
+            _ => place,
+        };
+        self.uses_spec(spec, said_at);
         let Some(thing) = self.item_named(&handle.item).and_then(|item| self.model.items.get(item)) else {
             return Vec::new();
         };
@@ -61,7 +66,7 @@ impl<'a> Lowerer<'a> {
         let mut nodes = Vec::new();
         for (number, (index, step)) in (1..).zip(known.stages.iter().enumerate()) {
             let stage = Stage { number, of };
-            let setting = self.stage_tool(handle, known, index, stage, place);
+            let setting = self.stage_tool(handle, &thing.label, known, index, stage, place);
             let goes_along = |name: &Name| match setting {
                 Some(tool) if tool.text == name.text => true,
                 _ => self.tool_of(name).is_none_or(is_adapter),
@@ -108,6 +113,7 @@ impl<'a> Lowerer<'a> {
             adjust: Vec::new(),
             not_adjustable: false,
             source: known.source.clone(),
+            withdrawn: Self::withdrawn(known.withdrawn.as_ref()),
             rows: Vec::new(),
             linear: false,
         }));
@@ -119,6 +125,7 @@ impl<'a> Lowerer<'a> {
     fn stage_tool(
         &mut self,
         handle: &'a Handle,
+        item: &str,
         known: &Spec,
         index: usize,
         stage: Stage,
@@ -152,6 +159,15 @@ impl<'a> Lowerer<'a> {
             return Some(name);
         }
         let Some(((first, thing), (last, _))) = tools.first().zip(tools.last()) else {
+            if step.kind.name() == "torque" {
+                self.troubles.push(Trouble::NoTorqueTool {
+                    place,
+                    item: item.to_owned(),
+                    torque: format!("{} in {said}", step.limit.written),
+                    declared: Some(step.limit.place),
+                });
+                return None;
+            }
             let what = format!("no tool is named that {said} of `{}` is set with", known.name);
             self.cannot(place, what, format!("name one with `with`: one that sets {}", step.kind));
             return None;

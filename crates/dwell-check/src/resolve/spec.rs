@@ -58,7 +58,7 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
             });
         }
         adjust_inside_check(&spec, troubles);
-        if !spec.stages.is_empty() && !(spec.check.is_empty() && spec.adjust.is_empty()) {
+        if !(spec.stages.is_empty() || spec.check.is_empty() && spec.adjust.is_empty()) {
             troubles.push(Trouble::NotExecutable {
                 place: spec.place,
                 what: format!("the spec `{}` has stages and a band beside them", spec.name),

@@ -44,7 +44,7 @@ fn a_stop_between_two_stages_leaves_them_loose() {
         restore { refit cover }",
         ),
         expect![[r#"
-            8 not-restored: the stud may still be loose at the end
+            8 fastener-left-loose: the stud may still be loose at the end
                 This happens when somebody stops at “Stage 1 of 3: tighten the stud to 30 ± 2 N·m with the wrench”.
         "#]],
     );
@@ -101,7 +101,7 @@ fn needs_cautions_and_what_is_moved_hold_at_every_stage() {
                 This happens on every way through.
             8 need-not-met: it is not certain that the cover is out, which is needed to tighten the stud
                 This happens on every way through.
-            8 no-recheck: gap is not measured again after this, which can move it
+            9 stale-reading: gap is not what it was when it was measured, and this decides by it
                 This happens on every way through.
             12 caution-missing: no caution for moving-parts stands before this
                 This happens when somebody stops at “Stage 1 of 3: tighten the stud to 30 ± 2 N·m with the wrench”.
@@ -145,10 +145,10 @@ fn each_stage_has_its_tool() {
     finds(
         &tightened(""),
         expect![[r#"
-        9 not-executable: no tool is named that stage 1 of 3 of `in-stages` is set with
-        9 not-executable: no tool is named that stage 2 of 3 of `in-stages` is set with
-        9 not-executable: no tool is named that stage 3 of 3 of `in-stages` is set with
-    "#]],
+            9 fastener-left-loose: the stud is to be tightened to 30 ± 2 N·m in stage 1 of 3, and no tool is named that sets a torque
+            9 not-executable: no tool is named that stage 2 of 3 of `in-stages` is set with
+            9 not-executable: no tool is named that stage 3 of 3 of `in-stages` is set with
+        "#]],
     );
     let weak = tightened(" with wrench, disc")
         .replace("30 ± 2 N·m", "60 ± 2 N·m")
