@@ -42,6 +42,7 @@ pub(super) fn all() -> Vec<Texts> {
         include_str!("texts/steps.dwell"),
         include_str!("texts/shims.dwell"),
         include_str!("texts/stages.dwell"),
+        include_str!("texts/tools.dwell"),
     ];
     all.extend(own.into_iter().map(|text| texts("own", vec![("example.dwell".to_owned(), text.to_owned())])));
     all

@@ -120,6 +120,9 @@ pub struct Frame {
     /// What may be left otherwise than it was found: slot and state.
     #[serde(default)]
     pub leaves: Vec<(usize, usize)>,
+    /// The tools that count as not set to zero when it begins: slot and state.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub unzeroes: Vec<(usize, usize)>,
 }
 
 /// A step.

@@ -5,7 +5,7 @@ mod hold;
 
 use crate::limit::{Fold, Formula};
 use crate::number::{Num, Range};
-use crate::vehicle::{Guard, Level, Move, Required};
+use crate::vehicle::{Guard, Level, Move, Ready, Required};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -147,6 +147,9 @@ pub enum Act {
         /// The event from which the time counts, in words.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         since: Option<String>,
+        /// The slots that have been ripening since that event.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        ripens: Vec<usize>,
         /// The instruction.
         says: String,
     },
@@ -213,6 +216,12 @@ pub struct Work {
     /// The slots whose lasting states it begins to run down.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub clocks: Vec<usize>,
+    /// The slots that begin to ripen; one that ripens already goes on, unless this work brings it back.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ripens: Vec<usize>,
+    /// What the tools must be for it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ready: Vec<Ready>,
     /// A band to set to: torque.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
@@ -271,6 +280,12 @@ pub struct Measure {
     /// What must hold for the readings to mean anything.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<Required>,
+    /// What the tool must be for them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ready: Vec<Ready>,
+    /// What the measurement leaves behind: a tool that is to be set to zero each time.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub leaves: Vec<Move>,
     /// What a value read from the vehicle must lie in to be believed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub expected: Option<Range>,

@@ -7,6 +7,7 @@ mod basis;
 mod choose;
 mod clock;
 mod joined;
+mod ready;
 mod samples;
 mod span;
 mod test;
@@ -15,8 +16,9 @@ mod work;
 
 pub use basis::{Basis, basis};
 pub use choose::{Chosen, chosen};
-pub use clock::Clocks;
+pub use clock::{Clocks, Passed};
 pub use joined::{branch_ways, holds, judge_in};
+pub use ready::{begun, read, unready};
 pub use samples::{
     Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
     least, sampled, spread, steady, taken,

@@ -31,9 +31,46 @@ pub struct Slot {
     /// States that last for a time only.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lasts: Vec<Lapse>,
+    /// The state that it comes into by itself when time passes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ripens: Option<Ripening>,
     /// Whether it is a tool.
     #[serde(default)]
     pub tool: bool,
+}
+
+/// A state that is reached when enough time has passed: a tool is warm, a display has settled.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Ripening {
+    /// The state.
+    pub state: usize,
+    /// How long it takes, in seconds.
+    pub seconds: Num,
+}
+
+/// What a tool must be for its reading to be worth anything, beside being connected.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Ready {
+    /// The slot.
+    pub slot: usize,
+    /// The state it must be in.
+    pub state: usize,
+    /// What it is about.
+    pub what: Readiness,
+}
+
+/// What is to be waited for or done before a tool is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Readiness {
+    /// It has warmed up.
+    Warm,
+    /// It was set to zero.
+    Zeroed,
+    /// Its display has settled.
+    Settled,
 }
 
 /// A state with a shelf life: after that time the slot counts as in its normal state.

@@ -13,6 +13,7 @@ mod manner;
 mod measure;
 mod perform;
 mod procedure;
+mod ready;
 mod sampled;
 mod spoken;
 mod stages;
@@ -309,6 +310,8 @@ impl<'a> Lowerer<'a> {
             }
         }
         self.out.adjusted = self.adjusted();
+        self.unsettled();
+        self.unzeroed();
         self.out.quantities = self.reading_quantity.clone();
         self.out.spans = self.reading_quantity.iter().map(|quantity| self.span_of(*quantity)).collect();
         for (reading, span) in self.out.card.readings.iter_mut().zip(&self.out.spans) {

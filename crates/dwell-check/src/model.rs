@@ -130,8 +130,41 @@ pub struct Item {
     pub torque: Option<usize>,
     /// The connectors or threads that it fits, each as written.
     pub fits: Vec<String>,
+    /// What must be so of it before it is read; for tools.
+    pub ready: Readiness,
     /// For a tool: what it can do.
     pub tool: Option<Abilities>,
+}
+
+/// What a tool needs before its reading is worth anything. Each is a handling of the tool that has no verbs: it is there for
+/// `needs` to ask for, and is never owed.
+#[derive(Clone, Debug, Default)]
+pub struct Readiness {
+    /// How many of the tool's handlings, the first ones, are those that it is declared with.
+    pub declared: usize,
+    /// `warms up`: its handling (cold, warm), by its place in [`Item::handlings`], and the seconds.
+    pub warm: Option<(usize, Exact)>,
+    /// `settles`: its handling (settled, unsettled), and the seconds.
+    pub settled: Option<(usize, Exact)>,
+    /// `zeroed`: its handling, and when.
+    pub zeroed: Option<Zeroing>,
+}
+
+/// When a tool is set to zero.
+#[derive(Clone, Debug, Default)]
+pub struct Zeroing {
+    /// Its handling, by its place in [`Item::handlings`].
+    pub handling: usize,
+    /// The state in which it is set to zero; the other one is 1 less this.
+    pub zeroed: usize,
+    /// After each of these verbs.
+    pub after: Vec<String>,
+    /// Before each of these verbs.
+    pub before: Vec<String>,
+    /// Before each measurement.
+    pub each_measure: bool,
+    /// Before the first measurement of each procedure.
+    pub each_procedure: bool,
 }
 
 /// A state of an item: the item, which of its handlings, which state.

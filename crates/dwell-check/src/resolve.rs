@@ -13,6 +13,7 @@ mod item;
 mod known;
 mod line;
 mod quantity;
+mod readiness;
 mod spec;
 mod table;
 #[cfg(test)]
@@ -47,6 +48,7 @@ pub fn resolve(program: &Program, troubles: &mut Vec<Trouble>) -> Model {
     model.scopes = crate::names::scopes(program, &names, troubles);
     handling::states(&sites, &mut model, troubles);
     item::shells(&sites, &mut model, troubles);
+    readiness::handlings(&sites, &mut model, troubles);
     quantity::kinds(&sites, &mut model, troubles);
     spec::kinds(&sites, &mut model, troubles);
     quantity::lines(&sites, &mut model, troubles);

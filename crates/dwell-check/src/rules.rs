@@ -19,6 +19,7 @@ rules! {
     band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
+    warm_up_missing zero_missing settle_missing
     unreachable endless out_unhandled no_way_out stale_reading no_recheck as_found_lost
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
@@ -62,6 +63,7 @@ mod perform_cycle;
 mod proof_missing;
 mod reading_unused;
 mod restored_untouched;
+mod settle_missing;
 mod side_missing;
 mod single_use_refitted;
 mod stale_reading;
@@ -80,8 +82,10 @@ mod unreachable;
 mod variant_overlap;
 mod variant_uncovered;
 mod variant_unknown;
+mod warm_up_missing;
 mod withdrawn;
 mod wrong_state;
+mod zero_missing;
 
 /// The name of the rule for what cannot be read at all.
 pub(crate) const SYNTAX: &str = syntax::RULE.name;

@@ -2,6 +2,7 @@
 
 use crate::finding::{Place, Witness};
 use crate::model::Thing;
+use dwell_card::vehicle::Readiness;
 
 /// One fact. Each belongs to one rule, which puts it into words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -251,6 +252,11 @@ pub enum Trouble {
     NoWayOut { place: Place, what: String },
     /// A measurement with a tool that is not connected there.
     ToolNotConnected { place: Place, tool: String, state: String, witness: Option<Witness> },
+    /// A tool is read (or connected) that may not be ready: the tool, by its place in the model, what it lacks, and what
+    /// made it so.
+    ToolUnready { place: Place, tool: usize, what: Readiness, since: Option<Place>, witness: Option<Witness> },
+    /// Something is measured that has to settle first: the item, and what unsettled it.
+    Unsettled { place: Place, item: String, since: Option<Place>, witness: Option<Witness> },
     /// An exposure that no caution covers, and the caution that comes too late, if one does.
     Exposed {
         place: Place,
@@ -300,6 +306,8 @@ impl Trouble {
             | Trouble::StaleReading { witness, .. }
             | Trouble::AsFoundLost { witness, .. }
             | Trouble::ToolNotConnected { witness, .. }
+            | Trouble::ToolUnready { witness, .. }
+            | Trouble::Unsettled { witness, .. }
             | Trouble::Exposed { witness, .. }
             | Trouble::PassedWhileOut { witness, .. } => witness.as_mut(),
             _ => None,

@@ -33,6 +33,8 @@ impl Measure {
             over: None,
             sampling: None,
             needs: Vec::new(),
+            ready: Vec::new(),
+            leaves: Vec::new(),
             expected: None,
         }
     }

@@ -10,8 +10,8 @@ use super::state::{Opened, State};
 use crate::lower::Lowered;
 use deciding::{branched, judged, limits_cover};
 use dwell_card::graph::{Act, Choose, Held, Measure, Outcome, Way, Work};
-use dwell_card::meaning::{States, Truth, Value, guards_hold, lost, work};
-use dwell_card::vehicle::{Guard, Required, Slot};
+use dwell_card::meaning::{States, Truth, Value, begun, guards_hold, lost, read, unready, work};
+use dwell_card::vehicle::{Guard, Ready, Required, Slot};
 use dwell_quantity::Band;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
 use stale::{fresh, has_latest, is_part_of, moved_early};
@@ -52,6 +52,8 @@ pub(super) enum Fault {
     NoRecheck { reading: usize },
     /// The tool is not connected.
     NotConnected { tool: usize, slot: usize },
+    /// A tool may not be warm, set to zero or settled.
+    Unready { ready: Ready },
     /// A hazard that no caution covers.
     Exposed { hazard: usize, slot_state: Option<(usize, usize)> },
     /// Nothing says what to do.
@@ -77,6 +79,10 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
                 failed: false,
                 restoring: false,
             });
+            if let Some(frame) = lowered.card.frames.get(this.frame) {
+                let told = begun(frame, &mut after.slots);
+                told.into_iter().for_each(|slot| after.told(slot));
+            }
             out.ways.push((Way::Then, after));
         }
         Act::Caution { .. } => {
@@ -161,11 +167,14 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Finish => {}
         Act::Note { .. } | Act::Sign { .. } | Act::Wait { .. } => {
             found_covered(lowered, this.frame, &mut after, &mut out);
-            if let Act::Wait { seconds, .. } = &this.act {
+            if let Act::Wait { seconds, since, ripens, .. } = &this.act {
                 let State { clocks, slots, .. } = &mut after;
-                for slot in clocks.pass(&seconds.0, &lowered.card.slots, slots) {
-                    after.known.remove(&slot);
-                }
+                let since = since.as_ref().map(|_| ripens.as_slice());
+                let passed = clocks.pass(&seconds.0, since, &lowered.card.slots, slots);
+                passed.over.iter().for_each(|slot| {
+                    after.known.remove(slot);
+                });
+                passed.ripe.into_iter().for_each(|slot| after.told(slot));
                 activated(lowered, this.frame, state, &mut after, &mut out);
                 kept(lowered, state, &after, &mut out);
             }
@@ -267,6 +276,7 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
         out.ways.push((Way::Then, after));
         return;
     }
+    asked_ready(&done.ready, state, out);
     found_covered(lowered, frame, &mut after, out);
     for hazard in &done.hazards {
         if !covered(lowered, &after, frame, *hazard) {
@@ -279,7 +289,7 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
     after.moved.extend(moved);
     moved_early(lowered, frame, &done.disturbs, &mut after);
-    after.clocks.begin(&done.clocks);
+    after.clocks.begin(done, &lowered.card.slots);
     after.clocks.follow(&lowered.card.slots, &state.slots, &after.slots);
     activated(lowered, frame, state, &mut after, out);
     kept(lowered, state, &after, out);
@@ -319,6 +329,9 @@ fn measured(
         limits_cover(lowered, chosen, until, out);
     }
     let mut after = state.clone();
+    after.slots = asked_ready(&measure.ready, state, out);
+    let left = read(measure, &mut after.slots);
+    left.into_iter().for_each(|slot| after.told(slot));
     found_covered(lowered, frame, &mut after, out);
     for reading in &measure.readings {
         let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
@@ -357,6 +370,18 @@ fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state: &State, o
     }
     out.ways.push((Way::Then, after));
     out.ways.push((Way::NoReading, none));
+}
+
+/// The slots as if the tools were ready; where they may not be it is told, once.
+fn asked_ready(asked: &[Ready], state: &State, out: &mut Effects) -> Vec<States> {
+    let mut slots = state.slots.clone();
+    for ready in unready(asked, &state.slots) {
+        out.faults.push(Fault::Unready { ready: ready.clone() });
+        if let Some(place) = slots.get_mut(ready.slot) {
+            *place = States::only(ready.state);
+        }
+    }
+    slots
 }
 
 fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effects) {

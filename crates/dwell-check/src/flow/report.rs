@@ -9,6 +9,7 @@ use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::trouble::Trouble;
 use dwell_card::graph::{Act, Outcome, Work};
+use dwell_card::vehicle::Required;
 use dwell_card::words::as_written;
 use std::collections::HashSet;
 
@@ -142,6 +143,19 @@ impl Said<'_> {
         let place = self.place;
         let witness = || Some(witness(self.trail, self.chosen, lowered));
         Some(match fault {
+            Fault::Unready { ready } => Trouble::ToolUnready {
+                place,
+                tool: lowered.slot_items.get(ready.slot).copied()?,
+                what: ready.what,
+                since: self.changed(ready.slot),
+                witness: witness(),
+            },
+            Fault::Unmet { required, .. } if self.only_unsettled(&required) => Trouble::Unsettled {
+                place,
+                item: lowered.card.slots.get(required.slot)?.label.clone(),
+                since: self.changed(required.slot),
+                witness: witness(),
+            },
             Fault::Unmet { need, required } => self.unmet(need, &required),
             Fault::CalledUnready { required, .. } => self.called_unready(&required),
             Fault::NotEnsured { frame } => self.not_ensured(frame)?,
@@ -189,6 +203,15 @@ impl Said<'_> {
                 Trouble::VariantUncovered { place, spec: spec.name.clone(), used: None, variants }
             }
         })
+    }
+
+    /// Whether a measurement only lacks that something settles: it is there, and moves no more in a while.
+    fn only_unsettled(&self, required: &Required) -> bool {
+        let node = self.lowered.card.nodes.get(self.node);
+        let slot = self.lowered.card.slots.get(required.slot);
+        matches!(node.map(|node| &node.act), Some(Act::Measure(_)))
+            && slot.is_some_and(|slot| slot.handling == "settling")
+            && self.trail.state().touched.contains(&required.slot)
     }
 
     fn variant(&self, axis: usize) -> Option<(String, String)> {

@@ -49,6 +49,7 @@ impl<'a> Lowerer<'a> {
             return;
         }
         let mut work = gathered.work;
+        self.readied(&mut work, item, verb);
         let taken: Vec<(String, Option<usize>)> =
             handle.with.iter().filter_map(|name| self.taken_along(name)).collect();
         work.tools = taken.iter().filter_map(|(_, tool)| *tool).collect();

@@ -166,7 +166,7 @@ impl<'a> Lowerer<'a> {
         let known = self.model.items.get(item)?;
         let can = known.tool.as_ref()?;
         let slots =
-            (0..known.handlings.len()).filter_map(|handling| self.slot(item, None, handling)).collect();
+            (0..known.ready.declared).filter_map(|handling| self.slot(item, None, handling)).collect();
         let ability = |ability: &model::Ability| Ability {
             quantity: self.model.quantity_name(ability.quantity).to_owned(),
             kind: ability.kind.name().to_owned(),

@@ -55,6 +55,7 @@ impl<'a> Lowerer<'a> {
         let says = words::measure(&names_said, tool_label.as_deref(), &manner.words);
         let says = if self.is_repeated() { words::again(&says) } else { says };
         let text = self.spoken_if(measure.text.as_ref());
+        let (ready, leaves) = self.read_with(tool, &measure.clauses);
         let act = Measure {
             readings,
             says,
@@ -65,6 +66,8 @@ impl<'a> Lowerer<'a> {
             over: manner.over,
             sampling: manner.sampling,
             needs: needs.iter().map(|(required, _, _)| required.clone()).collect(),
+            ready,
+            leaves,
             expected: None,
         };
         let node = self.add(Act::Measure(act), place);
@@ -284,6 +287,8 @@ impl<'a> Lowerer<'a> {
             over: None,
             sampling: None,
             needs: Vec::new(),
+            ready: Vec::new(),
+            leaves: Vec::new(),
             expected: band.map(|band| Range::from(&band.band)),
         };
         let node = self.add(Act::Measure(act), place);

@@ -102,6 +102,7 @@ impl<'a> Lowerer<'a> {
                 .and_then(|_| Self::withdrawn(self.model.procedures.get(procedure)?.withdrawn.as_ref())),
             within,
             leaves: Vec::new(),
+            unzeroes: Vec::new(),
         });
         self.out.frame_places.push(from);
         self.frames.push(FrameWork {

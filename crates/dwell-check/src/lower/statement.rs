@@ -179,8 +179,10 @@ impl<'a> Lowerer<'a> {
             let found = names::look_up(self.model, self.file(), tool, "a tool", |thing| {
                 matches!(thing, Thing::Tool(_))
             });
-            if let Err(trouble) = found {
-                self.troubles.push(trouble);
+            match found {
+                Ok(Thing::Tool(tool)) => self.zeroes(&mut work, tool),
+                Ok(_) => {}
+                Err(trouble) => self.troubles.push(trouble),
             }
         }
         self.work(work, hazards, Vec::new(), place);
@@ -217,6 +219,7 @@ impl<'a> Lowerer<'a> {
         let Some(kind) = Kind::named("duration") else { return };
         let file = self.file();
         let seconds = resolve::amount(file, duration, kind, "a wait", true, self.troubles);
+        let ripens = since.map_or_else(Vec::new, |event| self.ripening_since(event));
         let since = since.map(|event| {
             let item = self.thing_label(&event.item);
             format!("{} {item}", words::gerund(&event.verb.text))
@@ -224,7 +227,7 @@ impl<'a> Lowerer<'a> {
         let Some(seconds) = seconds else { return };
         let text = self.spoken_if(text);
         let says = words::wait(duration, since.as_deref(), text.as_deref());
-        self.add(Act::Wait { seconds: Num(seconds), since, says }, place);
+        self.add(Act::Wait { seconds: Num(seconds), since, ripens, says }, place);
     }
 
     fn refer(&mut self, to: &tree::Name, text: Option<&tree::Text>, place: Place) {

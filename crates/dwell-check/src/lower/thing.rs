@@ -38,6 +38,7 @@ impl<'a> Lowerer<'a> {
             may_stay: known.may_stay.iter().copied().chain(own).collect(),
             hazards: Vec::new(),
             lasts: Vec::new(),
+            ripens: self.ripening(thing, handling),
             tool: thing.tool.is_some(),
         });
         self.lasting_states(slot, item, at, handling);

@@ -7,8 +7,8 @@ use dwell_syntax::tree::{self, DeclarationKind, Name, Part};
 use super::Site;
 use crate::finding::Place;
 use crate::model::{
-    Abilities, Choice, Handling, Hazard, Item, Model, ProcedureHead, Quantity, QuantityRef, ResolvedBand,
-    Series, Spec, Thing, Withdrawn,
+    Abilities, Choice, Handling, Hazard, Item, Model, ProcedureHead, Quantity, QuantityRef, Readiness,
+    ResolvedBand, Series, Spec, Thing, Withdrawn,
 };
 use crate::names::Named;
 use crate::program::Program;
@@ -158,6 +158,7 @@ fn item(name: &Name, place: Place, label: Option<&tree::Text>, tool: bool) -> It
         located: None,
         torque: None,
         fits: Vec::new(),
+        ready: Readiness::default(),
         tool: tool.then(Abilities::default),
     }
 }

@@ -97,6 +97,7 @@ fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, tro
             | LineKind::Sets(_)
             | LineKind::Calibrated(_)
             | LineKind::WarmsUp(_)
+            | LineKind::Settles(_)
             | LineKind::Zeroed { .. }
             | LineKind::Impedance(_)
                 if is_tool => {}

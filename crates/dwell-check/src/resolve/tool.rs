@@ -27,9 +27,6 @@ pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Ve
                 LineKind::Sets(ability) => {
                     abilities.sets.extend(one(model, site.file, ability, line.span, troubles));
                 }
-                LineKind::WarmsUp(duration) => {
-                    super::amount(site.file, duration, Kind::DURATION, "a warm-up", true, troubles);
-                }
                 LineKind::Impedance(band) => {
                     let kind = QuantityRef::Kind(Kind::RESISTANCE);
                     super::band(model, site.file, band, kind, troubles);

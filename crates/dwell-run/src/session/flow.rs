@@ -4,6 +4,7 @@ use super::turn::Turn;
 use crate::prompt::Prompt;
 use crate::refusal::Refusal;
 use dwell_card::graph::{Act, End, Outcome, Way};
+use dwell_card::meaning::begun;
 use dwell_record::event::{Closed, Doing, Ended, Finished, Procedure, Step, Words};
 use dwell_record::{Report, What};
 
@@ -55,7 +56,7 @@ impl Turn<'_> {
                 self.take(way)?;
                 return Ok(true);
             }
-            Act::Wait { seconds, since, says } => {
+            Act::Wait { seconds, since, says, .. } => {
                 self.wait(seconds, since.as_deref(), says);
                 return Ok(false);
             }
@@ -92,6 +93,10 @@ impl Turn<'_> {
     fn open(&mut self, frame: usize) {
         if let Some(known) = self.state.frames.get_mut(frame) {
             *known = Default::default();
+        }
+        if let Some(known) = self.card.frames.get(frame) {
+            let told = begun(known, &mut self.state.slots);
+            self.state.known.extend(told);
         }
         let nodes = &self.card.nodes;
         self.state.open.retain(|judge| nodes.get(*judge).is_some_and(|node| node.frame != frame));

@@ -7,7 +7,7 @@ use crate::prompt::ReadingPrompt;
 use crate::refusal::Refusal;
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::limit::Fold;
-use dwell_card::meaning::{Value, taken};
+use dwell_card::meaning::{Value, read, taken};
 use dwell_quantity::{Band, Bound, from_base};
 use dwell_record::What;
 use dwell_record::event::{Measured, ReadingName, Sampled, SampledHow};
@@ -40,6 +40,9 @@ impl Turn<'_> {
         let all_complete = place + 1 == measure.readings.len() && complete;
         if all_complete {
             self.state.taken.clear();
+            self.unready(&measure.ready);
+            let left = read(measure, &mut self.state.slots);
+            self.state.known.extend(left);
             self.take(Way::Then)?;
         }
         Ok(())

@@ -8,8 +8,9 @@ use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use crate::typed::{Typed, says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
-use dwell_card::meaning::{States, Value, work};
+use dwell_card::meaning::{States, Value, unready, work};
 use dwell_card::number::Range;
+use dwell_card::vehicle::Ready;
 use dwell_quantity::{Place, band_shown};
 use dwell_record::What;
 use dwell_record::event::{Answered, Done, NeedAnswered, Sample, Signed};
@@ -58,7 +59,8 @@ impl Turn<'_> {
                 let now = self.states_in_words(need.slot);
                 self.doubt(format!("{} asks for something else: {now}", known.says.trim_end_matches('.')));
             }
-            self.state.clocks.begin(&known.clocks);
+            self.unready(&known.ready);
+            self.state.clocks.begin(known, &self.card.slots);
             self.state.clocks.follow(&self.card.slots, &self.state.slots, &worked.after);
             self.state.moved(worked.after, worked.told.into_iter());
             self.end_lasting();
@@ -66,14 +68,23 @@ impl Turn<'_> {
         if let Act::Choose(choose) = &node.act {
             self.took(choose)?;
         }
-        if let Act::Wait { seconds, .. } = &node.act {
+        if let Act::Wait { seconds, since, ripens, .. } = &node.act {
             let State { clocks, slots, known, .. } = &mut self.state;
-            for slot in clocks.pass(&seconds.0, &self.card.slots, slots) {
-                known.remove(&slot);
-            }
+            let since = since.as_ref().map(|_| ripens.as_slice());
+            let passed = clocks.pass(&seconds.0, since, &self.card.slots, slots);
+            known.retain(|slot| !passed.over.contains(slot));
+            known.extend(passed.ripe);
             self.end_lasting();
         }
         self.take(Way::Then)
+    }
+
+    /// Doubts what is done with a tool that may not be ready.
+    pub(super) fn unready(&mut self, asked: &[Ready]) {
+        for ready in unready(asked, &self.state.slots) {
+            let now = self.states_in_words(ready.slot);
+            self.doubt(format!("A tool is used that is not ready: {now}"));
+        }
     }
 
     fn states_in_words(&self, slot: usize) -> String {

@@ -132,6 +132,7 @@ impl Build {
             may_stay: Vec::new(),
             hazards: Vec::new(),
             lasts: Vec::new(),
+            ripens: None,
             tool: false,
         });
         self.card.slots.len() - 1
@@ -154,6 +155,8 @@ impl Build {
             over: None,
             sampling: None,
             needs: Vec::new(),
+            ready: Vec::new(),
+            leaves: Vec::new(),
             expected: None,
         }))
     }
@@ -211,7 +214,14 @@ impl Build {
 }
 
 pub(super) fn frame(name: &str, within: Option<usize>) -> Frame {
-    Frame { procedure: name.into(), title: name.into(), withdrawn: None, within, leaves: Vec::new() }
+    Frame {
+        procedure: name.into(),
+        title: name.into(),
+        withdrawn: None,
+        within,
+        leaves: Vec::new(),
+        unzeroes: Vec::new(),
+    }
 }
 
 pub(super) fn exact(text: &str) -> Exact {

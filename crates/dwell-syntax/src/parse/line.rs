@@ -149,6 +149,7 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
             .then_ignore(months)
             .map(LineKind::Calibrated),
         word(Word::Warms).then(word(Word::Up)).ignore_then(amount(Where::Anywhere)).map(LineKind::WarmsUp),
+        word(Word::Settles).ignore_then(amount(Where::Anywhere)).map(LineKind::Settles),
         word(Word::Zeroed).ignore_then(zeroed).map(|(after, what)| LineKind::Zeroed { after, what }),
         word(Word::Impedance).ignore_then(band(formula.clone())).map(LineKind::Impedance),
     ))

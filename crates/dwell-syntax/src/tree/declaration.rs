@@ -163,6 +163,8 @@ pub enum LineKind {
     Calibrated(Number32),
     /// `warms up 15 min`.
     WarmsUp(Amount),
+    /// `settles 10 s`.
+    Settles(Amount),
     /// `zeroed after each connect`, `zeroed before each procedure`: the last word.
     Zeroed { after: bool, what: Name },
     /// `impedance at least 10 MΩ`.

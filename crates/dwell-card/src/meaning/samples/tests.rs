@@ -50,6 +50,8 @@ fn measure(take: Fold, clauses: &str) -> Measure {
         over: value("over"),
         sampling: Some(sampling),
         needs: Vec::new(),
+        ready: Vec::new(),
+        leaves: Vec::new(),
         expected: None,
     }
 }

@@ -1,4 +1,4 @@
-//! Tools that fit what they are connected to, or what is taken in between.
+//! Tools that fit what they are connected to, and tools that are warm, set to zero and settled before they are read.
 
 use super::{clean, finds};
 use expect_test::expect;
@@ -40,6 +40,213 @@ fn two_threads_do_not_meet() {
         &joined("connect rail-gauge to rail-port"),
         expect![[r#"
             8 fitting-mismatch: the rail gauge does not fit the rail port
+        "#]],
+    );
+}
+
+/// Procedures with an analyser that warms up, a gauge with a zero, and a display that settles.
+fn read(lines: &str, more: &str) -> String {
+    format!(
+        r#"tool slow: clip-on "slow meter" {{ measures length 0 .. 10 mm resolution 0.01 mm accuracy ± 0.01 mm  {lines} }}
+procedure p "P" {{
+    revision 1 on 2031-01-01 "First."
+{more}    restore {{
+        tighten bolt to torque-of-bolt with wrench
+        disconnect slow
+    }}
+}}
+"#
+    )
+}
+
+const EXPECT: &str = "        expect gap meets right-gap
+        otherwise { end failed \"Out.\" }
+    }
+";
+
+#[test]
+fn the_shorter_time_counts_where_ways_meet() {
+    let text = |wait: &str| {
+        format!(
+            "    step s \"S\" {{
+        connect slow to post
+        ask hurry \"Hurry?\"
+        if hurry is yes {{ wait {wait} }} else {{ wait 20 min }}
+        wait 5 min
+        measure gap with slow
+{EXPECT}"
+        )
+    };
+    clean(&read("warms up 15 min", &text("10 min")));
+    finds(
+        &read("warms up 15 min", &text("9 min")),
+        expect![[r#"
+        9 warm-up-missing: the slow meter may still be cold when it is read
+            This happens when hurry is yes.
+    "#]],
+    );
+}
+
+#[test]
+fn time_since_an_event_counts_once() {
+    let text = |waits: &str| {
+        format!(
+            "    step s \"S\" {{\n        connect slow to post\n{waits}        measure gap with slow\n{EXPECT}"
+        )
+    };
+    let since = "        wait 10 min since connect slow\n";
+    finds(
+        &read("warms up 15 min", &text(&since.repeat(2))),
+        expect![[r#"
+        8 warm-up-missing: the slow meter may still be cold when it is read
+            This happens on every way through.
+    "#]],
+    );
+    clean(&read("warms up 15 min", &text(&format!("{since}        wait 5 min\n"))));
+    finds(
+        &read("warms up 15 min", &text("        wait 15 min since connect meter\n")),
+        expect![[r#"
+        7 warm-up-missing: the slow meter may still be cold when it is read
+            This happens on every way through.
+    "#]],
+    );
+}
+
+#[test]
+fn a_warm_tool_stays_warm() {
+    let text = format!(
+        "    needs {{ slow is warm }}\n    step s \"S\" {{ connect slow to post  measure gap with slow\n{EXPECT}"
+    );
+    clean(&read("warms up 15 min", &text));
+}
+
+#[test]
+fn a_zero_is_set_before_each_reading() {
+    let text = |zero: &str| {
+        format!(
+            "    step s \"S\" {{
+        connect slow to post
+        do \"Set it to zero.\" zeroes slow
+        measure gap with slow
+        loosen bolt
+        tighten bolt to torque-of-bolt with wrench
+{zero}        measure gap again
+{EXPECT}"
+        )
+    };
+    clean(&read("zeroed after each connect", &text("")));
+    clean(&read("zeroed before each procedure", &text("")));
+    finds(
+        &read("zeroed before each measure", &text("")),
+        expect![[r#"
+        10 zero-missing: the slow meter may not be set to zero here
+            This happens on every way through.
+    "#]],
+    );
+    clean(&read("zeroed before each measure", &text("        do \"Again.\" zeroes slow\n")));
+    finds(
+        &read("zeroed before each connect", &text("")),
+        expect![[r#"
+        5 zero-missing: the slow meter may not be set to zero here
+            This happens on every way through.
+    "#]],
+    );
+    finds(
+        &read("zeroed after each tighten", &text("")),
+        expect![[r#"
+        1 not-found: no action of this tool is called `tighten`
+    "#]],
+    );
+}
+
+#[test]
+fn each_procedure_sets_its_own_zero() {
+    let inner = "procedure inner \"Inner\" {
+    revision 1 on 2031-01-01 \"First.\"
+    needs { slow is connected }
+    step s \"S\" {
+        measure gap with slow
+        expect gap meets right-gap
+        otherwise { end failed \"Out.\" }
+    }
+}
+";
+    let outer = "    step s \"S\" {
+        connect slow to post
+        do \"Zero.\" zeroes slow
+        perform inner
+    }
+";
+    finds(
+        &format!("{}{inner}", read("zeroed before each procedure", outer)),
+        expect![[r#"
+        18 zero-missing: the slow meter may not be set to zero here
+            This happens on every way through.
+    "#]],
+    );
+    clean(&format!(
+        "{}{}",
+        read("zeroed before each procedure", outer),
+        inner.replace("        measure", "        do \"Zero.\" zeroes slow\n        measure")
+    ));
+}
+
+#[test]
+fn a_display_settles_after_what_moves_it() {
+    let text = |manner: &str, wait: &str| {
+        format!(
+            "    step s \"S\" {{
+        connect slow to post
+        measure gap with slow{manner}
+        loosen bolt
+        tighten bolt to torque-of-bolt with wrench
+{wait}        measure gap again
+{EXPECT}"
+        )
+    };
+    clean(&read("settles 10 s", &text(" after 10 s", "")));
+    finds(
+        &read("settles 10 s", &text(" after 9 s", "        wait 10 s\n")),
+        expect![[r#"
+        6 settle-missing: the slow meter may not have settled when it is read
+            This happens on every way through.
+    "#]],
+    );
+    finds(
+        &read("settles 10 s", &text("", "")),
+        expect![[r#"
+        6 settle-missing: the slow meter may not have settled when it is read
+            This happens on every way through.
+        9 settle-missing: the slow meter may not have settled when it is read
+            This happens on every way through.
+    "#]],
+    );
+}
+
+#[test]
+fn a_suspension_that_moves_is_measured_too_early() {
+    finds(
+        r#"item suspension: settling "suspension"
+item jack: switchable "jack" { switch-on brings suspension is unsettled  switch-off brings suspension is unsettled }
+quantity ride: length { needs suspension is settled }
+spec right-ride: ride { check 2 ± 0.5 mm }
+procedure p "P" {
+    revision 1 on 2031-01-01 "First."
+    step s "S" {
+        switch-on jack
+        measure ride with gauge
+        expect ride meets right-ride
+        otherwise { end failed "Out." }
+    }
+    restore {
+        switch-off jack
+        settle suspension
+    }
+}
+"#,
+        expect![[r#"
+            9 settle-missing: the suspension may not have settled when this is measured
+                This happens on every way through.
         "#]],
     );
 }
