@@ -56,7 +56,8 @@ const RULES: [&str; 43] = [
 ];
 
 /// The rules that only some main procedures can be broken for.
-const SOME: [(&str, &str); 4] = [
+const SOME: [(&str, &str); 5] = [
+    ("settle-missing", "steering/front-toe.dwell"),
     ("side-missing", "cooling/pressure-test.dwell"),
     ("stored-energy", "cooling/pressure-test.dwell"),
     ("proof-missing", "charging/belt-and-charging.dwell"),

@@ -134,25 +134,6 @@ fn every_whole_file_on_the_page_is_sound() {
 }
 
 #[test]
-fn what_the_page_says_is_not_executed_is_refused() {
-    let (_, text) = page("REFERENCE.md");
-    let refused: Vec<Example> = examples(&text)
-        .into_iter()
-        .filter(|example| {
-            let at = text.lines().position(|line| line.starts_with("## 22.")).unwrap_or(usize::MAX);
-            example.line > at
-        })
-        .collect();
-    assert!(!refused.is_empty());
-    for example in refused {
-        let file = whole(&example.fence, &example.text).unwrap_or_default();
-        let checked = check(&["example.dwell".to_owned()], &Beside(&file));
-        let said = checked.findings.iter().filter(|finding| finding.rule == "not-executable").count();
-        assert!(said > 0, "line {}: {:?}", example.line, checked.findings);
-    }
-}
-
-#[test]
 fn every_fence_that_the_page_names_is_known() {
     let (_, text) = page("REFERENCE.md");
     for fence in ["dwell", "dwell part", "dwell step", "dwell lines spec"] {

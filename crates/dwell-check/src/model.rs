@@ -2,9 +2,15 @@
 //!
 //! Lists are over the whole program; [`Scope`] says which names one file sees.
 
+mod limit;
+mod tool;
+
+pub use limit::{ResolvedBand, RowGroup, Rows, Series, Spec, SpecBand, SpecStage};
+pub use tool::{Abilities, Ability, Readiness, Zeroing};
+
 use crate::finding::Place;
 use dwell_card::vehicle::Level;
-use dwell_quantity::{Band, Exact, Kind, Unit};
+use dwell_quantity::{Band, Exact, Kind};
 use std::collections::HashMap;
 
 /// Everything that is declared.
@@ -136,37 +142,6 @@ pub struct Item {
     pub tool: Option<Abilities>,
 }
 
-/// What a tool needs before its reading is worth anything. Each is a handling of the tool that has no verbs: it is there for
-/// `needs` to ask for, and is never owed.
-#[derive(Clone, Debug, Default)]
-pub struct Readiness {
-    /// How many of the tool's handlings, the first ones, are those that it is declared with.
-    pub declared: usize,
-    /// `warms up`: its handling (cold, warm), by its place in [`Item::handlings`], and the seconds.
-    pub warm: Option<(usize, Exact)>,
-    /// `settles`: its handling (settled, unsettled), and the seconds.
-    pub settled: Option<(usize, Exact)>,
-    /// `zeroed`: its handling, and when.
-    pub zeroed: Option<Zeroing>,
-}
-
-/// When a tool is set to zero.
-#[derive(Clone, Debug, Default)]
-pub struct Zeroing {
-    /// Its handling, by its place in [`Item::handlings`].
-    pub handling: usize,
-    /// The state in which it is set to zero; the other one is 1 less this.
-    pub zeroed: usize,
-    /// After each of these verbs.
-    pub after: Vec<String>,
-    /// Before each of these verbs.
-    pub before: Vec<String>,
-    /// Before each measurement.
-    pub each_measure: bool,
-    /// Before the first measurement of each procedure.
-    pub each_procedure: bool,
-}
-
 /// A state of an item: the item, which of its handlings, which state.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub struct StateRef {
@@ -282,44 +257,6 @@ pub struct Quantity {
     pub side: Option<bool>,
 }
 
-/// Bands for a quantity.
-#[derive(Clone, Debug)]
-pub struct Spec {
-    /// Its name.
-    pub name: String,
-    /// Where it is declared.
-    pub place: Place,
-    /// Its quantity.
-    pub quantity: QuantityRef,
-    /// Its kind in the closed table.
-    pub kind: Kind,
-    /// What to check against.
-    pub check: Vec<SpecBand>,
-    /// What to set to.
-    pub adjust: Vec<SpecBand>,
-    /// Where `not adjustable` stands.
-    pub not_adjustable: Option<Place>,
-    /// Where its values come from.
-    pub source: Option<String>,
-    /// Under which condition they hold, in words: "oiled".
-    pub condition: Option<String>,
-    /// From which day on it must not be used any more.
-    pub withdrawn: Option<Withdrawn>,
-    /// For a table: what it is looked up by, its rows, and whether it interpolates.
-    pub rows: Option<Rows>,
-    /// A tightening in stages, in their order, instead of `check` and `adjust`.
-    pub stages: Vec<SpecStage>,
-}
-
-/// One stage of a tightening.
-#[derive(Clone, Debug)]
-pub struct SpecStage {
-    /// A torque, or how far it is turned on.
-    pub kind: Kind,
-    /// The band that it is tightened to, or turned by.
-    pub limit: ResolvedBand,
-}
-
 /// The day from which on something must not be used any more.
 #[derive(Clone, Debug)]
 pub struct Withdrawn {
@@ -328,97 +265,6 @@ pub struct Withdrawn {
     /// Why, and what takes its place.
     pub why: String,
     /// Where that is said.
-    pub place: Place,
-}
-
-/// A band with its condition.
-#[derive(Clone, Debug)]
-pub struct SpecBand {
-    /// All must hold.
-    pub when: Vec<When>,
-    /// The band.
-    pub limit: ResolvedBand,
-}
-
-/// A band as written and as meant.
-#[derive(Clone, Debug)]
-pub struct ResolvedBand {
-    /// In the base unit of the kind.
-    pub band: Band,
-    /// The unit that it is written in.
-    pub unit: Unit,
-    /// The most decimals that were typed, or up to three more where a limit needs them (12 V ± 5 % ends at 12.6 V).
-    pub decimals: u32,
-    /// The value to aim at, in the base unit.
-    pub target: Option<Exact>,
-    /// As written, without the second unit.
-    pub written: String,
-    /// Where.
-    pub place: Place,
-}
-
-/// The rows of a table.
-#[derive(Clone, Debug)]
-pub struct Rows {
-    /// The quantity it is looked up by.
-    pub by: QuantityRef,
-    /// Its kind in the closed table.
-    pub by_kind: Kind,
-    /// Conditions and rows: key, band.
-    pub groups: Vec<RowGroup>,
-    /// Whether it interpolates between points.
-    pub linear: bool,
-}
-
-/// Conditions, and rows: key and band.
-pub type RowGroup = (Vec<When>, Vec<(ResolvedBand, ResolvedBand)>);
-
-/// `series shims: …`, in base units.
-#[derive(Clone, Debug)]
-pub struct Series {
-    /// Its name.
-    pub name: String,
-    /// Where it is declared.
-    pub place: Place,
-    /// Its quantity.
-    pub quantity: QuantityRef,
-    /// From, to.
-    pub range: ResolvedBand,
-    /// The step.
-    pub step: Exact,
-}
-
-/// What a tool can do.
-#[derive(Clone, Debug, Default)]
-pub struct Abilities {
-    /// What it measures.
-    pub measures: Vec<Ability>,
-    /// What it can be set to.
-    pub sets: Vec<Ability>,
-}
-
-/// One quantity of a tool.
-#[derive(Clone, Debug)]
-pub struct Ability {
-    /// The quantity.
-    pub quantity: QuantityRef,
-    /// Its kind.
-    pub kind: Kind,
-    /// Its range, in base units.
-    pub range: Band,
-    /// The unit that the tool reads.
-    pub unit: Unit,
-    /// As written.
-    pub written: String,
-    /// The smallest step, in base units.
-    pub resolution: Option<Exact>,
-    /// The fixed part of its accuracy (digits included), ± in base units.
-    pub accuracy: Option<Exact>,
-    /// The part in proportion to the reading.
-    pub accuracy_of_reading: Option<Exact>,
-    /// How many decimals it shows in its unit.
-    pub decimals: u32,
-    /// Where it is written.
     pub place: Place,
 }
 
