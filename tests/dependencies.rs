@@ -36,6 +36,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "time",
         ],
     ),
+    ("dwell-bench", &["anyhow", "dwell-check", "dwell-syntax", "logos", "peak_alloc"]),
     ("dwell-tests", &[]),
 ];
 

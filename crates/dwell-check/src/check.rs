@@ -106,10 +106,10 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     shadow::leave_out(&program, &mut troubles);
     let findings = rules::findings(&Facts { program: &program, model: &model, day, troubles: &troubles });
     let (findings, waived) = waiver::apart(ordered(findings), &waivers);
+    let errors = findings.iter().filter(|finding| finding.level == Level::Error);
+    let in_error: HashSet<usize> = errors.map(|error| error.place.file).collect();
     for compiled in &mut procedures {
-        let concerned = reach.files_seen(compiled.file);
-        let mut errors = findings.iter().filter(|finding| finding.level == Level::Error);
-        if errors.any(|error| concerned.contains(&error.place.file)) {
+        if reach.files_seen(compiled.file).iter().any(|file| in_error.contains(file)) {
             compiled.card = None;
         }
     }

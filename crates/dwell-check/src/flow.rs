@@ -5,11 +5,15 @@
 //! node, with the meaning that the runner has too. Where a node has been reached in many different ways, states are joined,
 //! so that the cost stays bounded; what is then said of a join holds for each of its members.
 
+mod bits;
 mod effect;
 mod endless;
 mod explore;
 mod live;
+mod quick;
 mod report;
+mod set;
+mod shared;
 mod state;
 #[cfg(test)]
 mod tests;

@@ -35,12 +35,15 @@ use chumsky::Parser;
 
 use self::input::Tok;
 use self::mistake::Mistake;
-use crate::lex::{Token, TokenKind, lex};
+use crate::lex::{Lexed, Token, TokenKind, lex};
 use crate::slip::Slip;
 use crate::tree::{File, Trivia};
 
 pub use limits::{DEEPEST, LONGEST_FORMULA};
 pub use synonyms::verb_synonym;
+
+/// How many bytes of text are read with one grammar at most, unless one text has more.
+const TOGETHER: usize = 256 * 1024;
 
 /// What a text says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -57,19 +60,64 @@ pub struct Parsed {
 
 /// Reads `text`. Never fails and never panics, whatever the text.
 pub fn parse(text: &str) -> Parsed {
-    let mut lexed = lex(text);
-    let mut slips = std::mem::take(&mut lexed.slips);
-    let tokens = input::tokens(text, &lexed);
-    let tokens = limits::within_limits(tokens, &mut slips);
-    let mut spares = Vec::new();
-    let tokens = braces::balanced(text, tokens, &mut slips, &mut spares);
-    let (tree, mistakes) = declaration::file().parse(tokens.as_slice()).into_output_errors();
-    let mut told: Vec<(Slip, bool)> = slips.into_iter().map(|slip| (slip, false)).collect();
-    told.extend(unexplained(spares, &mistakes, &tokens).map(|slip| (slip, false)));
-    told.extend(mistakes.iter().map(|mistake| (saying::said(mistake, &tokens), true)));
-    let slips = one_for_each_place(told);
-    drop(tokens);
-    Parsed { tree: tree.unwrap_or_default(), slips, trivia: lexed.trivia, tokens: lexed.tokens }
+    together(&[text]).pop().unwrap_or_default()
+}
+
+/// Reads many texts, each as [`parse`] does, and calls `done` with the place of each and what it says, in order. The
+/// grammar is built once for many of them, which for small files takes as long as reading one.
+pub fn parse_all(texts: &[&str], mut done: impl FnMut(usize, Parsed)) {
+    let mut begun = 0;
+    while let Some(rest) = texts.get(begun..).filter(|rest| !rest.is_empty()) {
+        let mut bytes = 0;
+        let fits = |text: &&&str| {
+            bytes += text.len();
+            bytes <= TOGETHER
+        };
+        let count = rest.iter().take_while(fits).count().max(1);
+        for (place, parsed) in together(rest.get(..count).unwrap_or_default()).into_iter().enumerate() {
+            done(begun + place, parsed);
+        }
+        begun += count;
+    }
+}
+
+/// Reads texts with one grammar; all their tokens are there at once.
+fn together(texts: &[&str]) -> Vec<Parsed> {
+    let mut all: Vec<(Lexed, Vec<Slip>)> = Vec::with_capacity(texts.len());
+    for text in texts {
+        let mut lexed = lex(text);
+        let slips = std::mem::take(&mut lexed.slips);
+        all.push((lexed, slips));
+    }
+    let mut read: Vec<(Option<File>, Vec<Slip>)> = Vec::with_capacity(texts.len());
+    {
+        let mut prepared = Vec::with_capacity(texts.len());
+        for (text, (lexed, slips)) in texts.iter().zip(&mut all) {
+            let mut slips = std::mem::take(slips);
+            let tokens = input::tokens(text, lexed);
+            let tokens = limits::within_limits(tokens, &mut slips);
+            let mut spares = Vec::new();
+            let tokens = braces::balanced(text, tokens, &mut slips, &mut spares);
+            prepared.push((tokens, slips, spares));
+        }
+        let grammar = declaration::file();
+        for (tokens, slips, spares) in &mut prepared {
+            let tokens = &*tokens;
+            let (tree, mistakes) = grammar.parse(tokens.as_slice()).into_output_errors();
+            let mut told: Vec<(Slip, bool)> = slips.drain(..).map(|slip| (slip, false)).collect();
+            told.extend(unexplained(std::mem::take(spares), &mistakes, tokens).map(|slip| (slip, false)));
+            told.extend(mistakes.iter().map(|mistake| (saying::said(mistake, tokens), true)));
+            read.push((tree, one_for_each_place(told)));
+        }
+    }
+    let both = all.into_iter().zip(read);
+    both.map(|((lexed, _), (tree, slips))| Parsed {
+        tree: tree.unwrap_or_default(),
+        slips,
+        trivia: lexed.trivia,
+        tokens: lexed.tokens,
+    })
+    .collect()
 }
 
 /// The closing braces without a partner that no missing opening brace before them explains.

@@ -68,12 +68,12 @@ pub(super) enum Fault {
 pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &State) -> Effects {
     let mut out = Effects::default();
     let Some(this) = lowered.card.nodes.get(node) else { return out };
-    let mut after = state.clone();
     match &this.act {
         Act::Open => {
+            let mut after = state.clone();
             after.frames.push(Opened {
                 frame: this.frame,
-                entry: state.slots.clone(),
+                entry: state.slots.clone().into(),
                 outcome: None,
                 open_list: false,
                 failed: false,
@@ -86,10 +86,12 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::Caution { .. } => {
+            let mut after = state.clone();
             after.covers.insert(node);
             out.ways.push((Way::Then, after));
         }
         Act::Uncover { cautions } => {
+            let mut after = state.clone();
             for caution in cautions {
                 uncover(lowered, *caution, &mut after);
             }
@@ -97,6 +99,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         }
         Act::Need { required, proved, .. } => need(lowered, node, required, *proved, state, &mut out),
         Act::Keep { slot, state: kept } => {
+            let mut after = state.clone();
             after.keeps.insert(node);
             if !state.slot(*slot).within(States::only(*kept)) {
                 out.faults.push(Fault::Kept { keep: node, slot: *slot });
@@ -104,6 +107,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::Hold(hold) => {
+            let mut after = state.clone();
             after.keeps.insert(node);
             let not_so = |held: &&Held| !state.slot(held.slot).within(States::only(held.state));
             let broken = hold.states.iter().filter(not_so);
@@ -117,18 +121,19 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Branch { condition } => branched(lowered, chosen, condition, state, &mut out),
         Act::Choose(choose) => size_taken(lowered, this.frame, choose, state, &mut out),
         Act::Ask { question } => {
+            let mut after = state.clone();
             let count = lowered.card.questions.get(*question).map_or(0, |question| question.values.len());
             found_covered(lowered, this.frame, &mut after, &mut out);
-            if let Some(answer) = after.answers.get_mut(*question) {
-                *answer = States::these(&(0..count).collect::<Vec<_>>());
-            }
+            after.answers.set(*question, States::these(&(0..count).collect::<Vec<_>>()));
             out.ways.push((Way::Then, after));
         }
         Act::Begin { counter } => {
+            let mut after = state.clone();
             after.rounds.remove(counter);
             out.ways.push((Way::Then, after));
         }
         Act::Count { counter } => {
+            let mut after = state.clone();
             let most = lowered.card.counters.get(*counter).copied().unwrap_or(0);
             if most == 0 || state.rounds.contains(counter) {
                 out.ways.push((Way::Spent, state.clone()));
@@ -139,10 +144,12 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             }
         }
         Act::Unhandled => {
+            let after = state.clone();
             out.faults.push(Fault::Unhandled);
             out.ways.push((Way::Then, after));
         }
         Act::End(end) => {
+            let mut after = state.clone();
             let judge = state.open.iter().copied().find(|judge| frame_of(lowered, *judge) == this.frame);
             let failed = state.frames.last().is_some_and(|frame| frame.failed);
             if end.outcome == Outcome::Passed && (failed || judge.is_some()) {
@@ -157,6 +164,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             out.ways.push((Way::Then, after));
         }
         Act::Restore => {
+            let mut after = state.clone();
             if let Some(frame) = after.frames.last_mut() {
                 frame.restoring = true;
             }
@@ -166,6 +174,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Close => closed(lowered, this.frame, state, &mut out),
         Act::Finish => {}
         Act::Note { .. } | Act::Sign { .. } | Act::Wait { .. } => {
+            let mut after = state.clone();
             found_covered(lowered, this.frame, &mut after, &mut out);
             if let Act::Wait { seconds, since, ripens, .. } = &this.act {
                 let State { clocks, slots, .. } = &mut after;
@@ -180,7 +189,7 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
             }
             out.ways.push((Way::Then, after));
         }
-        Act::Step { .. } | Act::Cause { .. } => out.ways.push((Way::Then, after)),
+        Act::Step { .. } | Act::Cause { .. } => out.ways.push((Way::Then, state.clone())),
     }
     out
 }
@@ -220,9 +229,7 @@ fn need(lowered: &Lowered, node: usize, required: &Required, proved: bool, state
         }
     }
     for frame in &mut yes.frames {
-        if let Some(entry) = frame.entry.get_mut(required.slot) {
-            *entry = asked;
-        }
+        frame.entry.set(required.slot, asked);
     }
     out.ways.push((Way::Yes, yes));
     let mut no = state.clone();
@@ -232,9 +239,7 @@ fn need(lowered: &Lowered, node: usize, required: &Required, proved: bool, state
     no.set(required.slot, otherwise);
     no.told(required.slot);
     for frame in &mut no.frames {
-        if let Some(entry) = frame.entry.get_mut(required.slot) {
-            *entry = otherwise;
-        }
+        frame.entry.set(required.slot, otherwise);
     }
     out.ways.push((Way::No, no));
 }
@@ -339,9 +344,7 @@ fn measured(
             Some(expected) => span.intersect(&expected.band()),
             None => span,
         };
-        if let Some(value) = after.readings.get_mut(*reading) {
-            *value = Value::Somewhere { band, or_missing: true };
-        }
+        after.readings.set(*reading, Value::Somewhere { band, or_missing: true });
         after.moved.remove(reading);
         after.judged.remove(reading);
         if lowered.adjusted.contains(reading) {
@@ -355,15 +358,11 @@ fn measured(
 fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state: &State, out: &mut Effects) {
     let state = &fresh(state, |reading| has_latest(&choose.nearest, reading, lowered), out);
     let mut none = state.clone();
-    if let Some(value) = none.readings.get_mut(choose.reading) {
-        *value = Value::Missing;
-    }
+    none.readings.set(choose.reading, Value::Missing);
     let mut after = state.clone();
     found_covered(lowered, frame, &mut after, out);
-    if let Some(value) = after.readings.get_mut(choose.reading) {
-        let band = Band::closed(choose.low.0.clone(), choose.high.0.clone());
-        *value = Value::Somewhere { band, or_missing: false };
-    }
+    let band = Band::closed(choose.low.0.clone(), choose.high.0.clone());
+    after.readings.set(choose.reading, Value::Somewhere { band, or_missing: false });
     for state in [&mut none, &mut after] {
         state.moved.remove(&choose.reading);
         state.judged.remove(&choose.reading);
@@ -428,8 +427,8 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
         // It stands in the record as open, and those who perform this do not owe it as well.
         for caller in &mut after.frames {
             for slot in &owed {
-                if let Some(entry) = caller.entry.get_mut(*slot) {
-                    *entry = entry.or(state.slot(*slot));
+                if let Some(entry) = caller.entry.get(*slot).copied() {
+                    caller.entry.set(*slot, entry.or(state.slot(*slot)));
                 }
             }
         }
@@ -450,7 +449,7 @@ fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
         let of = lowered.card.readings.get(*reading).map_or(0, |known| known.frame);
         is_part_of(lowered, of, frame)
     };
-    for reading in state.judged.iter().copied().filter(own) {
+    for reading in state.judged.iter().filter(own) {
         let stale = state.moved.contains(&reading);
         if outcome == Outcome::Passed && stale {
             out.faults.push(Fault::NoRecheck { reading });

@@ -2,6 +2,7 @@
 
 use super::effect::{Effects, effects};
 use super::live::Live;
+use super::quick::Quickly;
 use super::report::Report;
 use super::state::State;
 use super::witness::Trail;
@@ -128,8 +129,8 @@ fn stopped(
 struct Walk {
     entries: Vec<Reached>,
     waiting: VecDeque<usize>,
-    seen: HashMap<usize, HashSet<Rc<State>>>,
-    joined: HashMap<usize, Vec<State>>,
+    seen: HashMap<usize, HashSet<Rc<State>, Quickly>, Quickly>,
+    joined: HashMap<usize, Vec<State>, Quickly>,
     /// Where what is held may be lost; looked at when all ways without that are walked.
     losses: VecDeque<(usize, State, usize)>,
     /// Where somebody may stop; looked at when all other ways are walked, so that a witness stops only where it must.
@@ -156,12 +157,12 @@ impl Walk {
         let decided = decides.then(|| Rc::new(state.clone()));
         forget(&mut state, live, node, lowered);
         let seen = self.seen.entry(node).or_default();
-        if seen.contains(&state) {
-            return;
-        }
         let state = if seen.len() < APART {
-            state
+            Rc::new(state)
         } else {
+            if seen.contains(&state) {
+                return;
+            }
             let joined = self.joined.entry(node).or_default();
             let closely = joined.len() < CLASSES;
             match joined.iter_mut().find(|known| known.joins(&state, closely)) {
@@ -171,16 +172,17 @@ impl Walk {
                     if *known == before {
                         return;
                     }
-                    known.clone()
+                    Rc::new(known.clone())
                 }
                 None => {
                     joined.push(state.clone());
-                    state
+                    Rc::new(state)
                 }
             }
         };
-        let state = Rc::new(state);
-        seen.insert(Rc::clone(&state));
+        if !seen.insert(Rc::clone(&state)) && seen.len() < APART {
+            return;
+        }
         self.waiting.push_back(self.entries.len());
         self.entries.push(Reached { node, state, from, decided });
     }
@@ -189,18 +191,17 @@ impl Walk {
 /// Drops what nothing looks at any more.
 fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowered) {
     if let Some(wanted) = live.readings.get(node) {
-        for (reading, value) in state.readings.iter_mut().enumerate() {
+        for reading in 0..state.readings.len() {
             let computed = lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some());
-            if !wanted.contains(&reading) && *value != Value::Missing && !computed {
-                *value = Value::unknown();
+            let is_there = state.readings.get(reading).is_some_and(|value| *value != Value::Missing);
+            if is_there && !computed && !wanted.contains(&reading) {
+                state.readings.set(reading, Value::unknown());
             }
         }
     }
     if let Some(wanted) = live.answers.get(node) {
-        for (question, answer) in state.answers.iter_mut().enumerate() {
-            if !wanted.contains(&question) {
-                *answer = dwell_card::meaning::States::default();
-            }
+        for question in (0..state.answers.len()).filter(|question| !wanted.contains(question)) {
+            state.answers.set(question, dwell_card::meaning::States::default());
         }
     }
     if let Some(wanted) = live.settled.get(node) {

@@ -1,10 +1,12 @@
 //! One state of the job, as far as the analysis tells states apart.
 
+use super::bits::Bits;
+use super::set::Set;
+use super::shared::Shared;
 use crate::lower::Lowered;
 use dwell_card::graph::{Outcome, Side};
 use dwell_card::meaning::{Clocks, States, Value};
 use dwell_quantity::Band;
-use std::collections::BTreeSet;
 
 /// What may be so at one moment.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -12,37 +14,37 @@ pub(super) struct State {
     /// The possible states of each slot.
     pub(super) slots: Vec<States>,
     /// Slots whose state was asked or brought about in this job.
-    pub(super) known: BTreeSet<usize>,
+    pub(super) known: Bits,
     /// Slots whose state may have been asked or brought about: where states were joined, more than those that surely were.
-    pub(super) touched: BTreeSet<usize>,
+    pub(super) touched: Bits,
     /// What is known of each reading; `Missing` before it was taken.
-    pub(super) readings: Vec<Value>,
+    pub(super) readings: Shared<Value>,
     /// Readings that something has moved since they were taken.
-    pub(super) moved: BTreeSet<usize>,
+    pub(super) moved: Bits,
     /// Readings that something was decided by.
-    pub(super) judged: BTreeSet<usize>,
+    pub(super) judged: Bits,
     /// Readings that will be adjusted and were taken at least once.
-    pub(super) found_out: BTreeSet<usize>,
+    pub(super) found_out: Bits,
     /// Readings that will be adjusted and were moved before they were first taken.
-    pub(super) early: BTreeSet<usize>,
+    pub(super) early: Bits,
     /// The possible answers to each question; none before it was asked.
-    pub(super) answers: Vec<States>,
+    pub(super) answers: Shared<States>,
     /// The last judging, as long as an arm looks at it.
     pub(super) last: Option<(usize, Vec<Side>)>,
     /// Judging nodes that were out and are not settled.
-    pub(super) open: BTreeSet<usize>,
+    pub(super) open: Set<usize>,
     /// The frames that are open, innermost last.
     pub(super) frames: Vec<Opened>,
     /// Cautions that are in reach.
-    pub(super) covers: BTreeSet<usize>,
+    pub(super) covers: Set<usize>,
     /// Hazards that last since they were covered, each with the frame whose caution covered it.
-    pub(super) lasting: BTreeSet<(usize, usize)>,
+    pub(super) lasting: Set<(usize, usize)>,
     /// Hazards that were there when a frame began, by a need of it: frame, slot, state, hazard.
-    pub(super) found: BTreeSet<(usize, usize, usize, usize)>,
+    pub(super) found: Set<(usize, usize, usize, usize)>,
     /// The `keep`s in force.
-    pub(super) keeps: BTreeSet<usize>,
+    pub(super) keeps: Set<usize>,
     /// Counters whose loop went round at least once.
-    pub(super) rounds: BTreeSet<usize>,
+    pub(super) rounds: Bits,
     /// How long the states that do not last have been running down.
     pub(super) clocks: Clocks,
     /// Whether somebody stopped; every frame then ends unfinished after its `restore`.
@@ -55,7 +57,7 @@ pub(super) struct Opened {
     /// The frame.
     pub(super) frame: usize,
     /// The states of the slots when it was opened, as far as `needs` told.
-    pub(super) entry: Vec<States>,
+    pub(super) entry: Shared<States>,
     /// How it ended, once it has.
     pub(super) outcome: Option<Outcome>,
     /// Whether it was ended inside `restore`: what is left there is an open list.
@@ -71,22 +73,22 @@ impl State {
     pub(super) fn first(lowered: &Lowered) -> State {
         State {
             slots: lowered.card.slots.iter().map(|_| States::only(0)).collect(),
-            known: BTreeSet::new(),
-            touched: BTreeSet::new(),
+            known: Bits::default(),
+            touched: Bits::default(),
             readings: lowered.card.readings.iter().map(|_| Value::Missing).collect(),
-            moved: BTreeSet::new(),
-            judged: BTreeSet::new(),
-            found_out: BTreeSet::new(),
-            early: BTreeSet::new(),
+            moved: Bits::default(),
+            judged: Bits::default(),
+            found_out: Bits::default(),
+            early: Bits::default(),
             answers: lowered.card.questions.iter().map(|_| States::default()).collect(),
             last: None,
-            open: BTreeSet::new(),
+            open: Set::new(),
             frames: Vec::new(),
-            covers: BTreeSet::new(),
-            lasting: BTreeSet::new(),
-            found: BTreeSet::new(),
-            keeps: BTreeSet::new(),
-            rounds: BTreeSet::new(),
+            covers: Set::new(),
+            lasting: Set::new(),
+            found: Set::new(),
+            keeps: Set::new(),
+            rounds: Bits::default(),
             clocks: Clocks::default(),
             stopped: false,
         }
@@ -130,31 +132,36 @@ impl State {
         for (here, there) in self.slots.iter_mut().zip(&other.slots) {
             *here = here.or(*there);
         }
-        for (here, there) in self.answers.iter_mut().zip(&other.answers) {
-            *here = here.or(*there);
+        for (place, there) in other.answers.iter().enumerate() {
+            if let Some(here) = self.answers.get(place).copied() {
+                self.answers.set(place, here.or(*there));
+            }
         }
-        for (here, there) in self.readings.iter_mut().zip(&other.readings) {
-            if here != there {
-                *here = hull(here, there);
+        for (place, there) in other.readings.iter().enumerate() {
+            let hull = self.readings.get(place).filter(|here| *here != there).map(|here| hull(here, there));
+            if let Some(hull) = hull {
+                self.readings.set(place, hull);
             }
         }
         for (here, there) in self.frames.iter_mut().zip(&other.frames) {
-            for (a, b) in here.entry.iter_mut().zip(&there.entry) {
-                *a = a.and(*b);
+            for (place, b) in there.entry.iter().enumerate() {
+                if let Some(a) = here.entry.get(place).copied() {
+                    here.entry.set(place, a.and(*b));
+                }
             }
         }
-        self.known = both(&self.known, &other.known);
-        self.found_out = both(&self.found_out, &other.found_out);
-        self.covers = both(&self.covers, &other.covers);
-        self.lasting = both(&self.lasting, &other.lasting);
-        self.touched.extend(&other.touched);
+        self.known = self.known.both(&other.known);
+        self.found_out = self.found_out.both(&other.found_out);
+        self.covers = self.covers.both(&other.covers);
+        self.lasting = self.lasting.both(&other.lasting);
+        self.touched.join(&other.touched);
         self.found.extend(&other.found);
-        self.moved.extend(&other.moved);
-        self.judged.extend(&other.judged);
-        self.early.extend(&other.early);
+        self.moved.join(&other.moved);
+        self.judged.join(&other.judged);
+        self.early.join(&other.early);
         self.open.extend(&other.open);
         self.keeps.extend(&other.keeps);
-        self.rounds.extend(&other.rounds);
+        self.rounds.join(&other.rounds);
         self.clocks.join(&other.clocks);
     }
 
@@ -172,10 +179,6 @@ impl State {
                     && (!closely || a.entry == b.entry)
             })
     }
-}
-
-fn both<T: Copy + Ord>(one: &BTreeSet<T>, other: &BTreeSet<T>) -> BTreeSet<T> {
-    one.intersection(other).copied().collect()
 }
 
 /// The smallest value that holds both.

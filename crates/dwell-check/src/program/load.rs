@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use dwell_syntax::lines::Lines;
-use dwell_syntax::tree::{DeclarationKind, Span, Text};
+use dwell_syntax::tree::{DeclarationKind, File, Span, Text};
 
 use super::{PRELUDE, Program, SourceFile, Sources};
 use crate::finding::Place;
@@ -14,13 +14,16 @@ impl Program {
     /// the others in the order met. A root that cannot be read is there with an empty text, so that the trouble has a
     /// place; a used file that cannot be read is not.
     pub fn load(roots: &[String], sources: &dyn Sources, troubles: &mut Vec<Trouble>) -> Program {
-        let mut loading = Loading { program: Program::default(), known: HashMap::new(), sources };
+        let mut loading = Loading { program: Program::default(), parsed: 0, known: HashMap::new(), sources };
         loading.add(PRELUDE, include_str!("../prelude.dwell").to_owned(), false);
         for path in roots {
             loading.root(path, troubles);
         }
         let mut file = 0;
         while file < loading.program.files.len() {
+            if file >= loading.parsed {
+                loading.parse();
+            }
             loading.uses(file, troubles);
             file += 1;
         }
@@ -32,6 +35,8 @@ impl Program {
 /// What is known while files are still being met.
 struct Loading<'a> {
     program: Program,
+    /// How many of its files are parsed; those met since then wait, so that many are parsed together.
+    parsed: usize,
     /// Each path met: the file, or why it cannot be read.
     known: HashMap<String, Result<usize, String>>,
     sources: &'a dyn Sources,
@@ -39,17 +44,30 @@ struct Loading<'a> {
 
 impl Loading<'_> {
     fn add(&mut self, path: &str, text: String, root: bool) -> usize {
-        let parsed = dwell_syntax::parse::parse(&text);
         self.program.files.push(SourceFile {
             path: path.to_owned(),
             lines: Lines::of(&text),
-            tree: parsed.tree,
-            slips: parsed.slips,
+            tree: File::default(),
+            slips: Vec::new(),
             uses: Vec::new(),
             root,
             text,
         });
         self.program.files.len() - 1
+    }
+
+    /// Parses the files that wait.
+    fn parse(&mut self) {
+        let waiting = self.program.files.iter_mut().skip(self.parsed);
+        let (texts, mut rest): (Vec<&str>, Vec<_>) =
+            waiting.map(|source| (source.text.as_str(), (&mut source.tree, &mut source.slips))).unzip();
+        dwell_syntax::parse::parse_all(&texts, |place, parsed| {
+            if let Some((tree, slips)) = rest.get_mut(place) {
+                **tree = parsed.tree;
+                **slips = parsed.slips;
+            }
+        });
+        self.parsed = self.program.files.len();
     }
 
     fn root(&mut self, path: &str, troubles: &mut Vec<Trouble>) {

@@ -5,10 +5,10 @@ use chumsky::span::SimpleSpan;
 
 use super::condition::condition_before_block;
 use super::handle::handle;
-use super::input::{Extra, Input, Rule, roomy, span_of};
+use super::input::{Extra, Input, Place, Rule, roomy, span_of};
 use super::keep::keep;
 use super::measure::measure;
-use super::mistake::{Label, Mistake, Saying};
+use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{name, sign, token, word};
 use super::recovery::{skip_statement, skip_to_block};
 use super::statement;
@@ -87,37 +87,61 @@ fn piece<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
 /// A statement or an orphan.
 pub(super) fn readable<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
     let arms = parts.arms.clone();
-    let orphan = token(super::mistake::Expected::default(), |found| found.is(Word::Otherwise))
-        .rewind()
-        .ignore_then(arms.filter(|arms| !arms.is_empty()).map_with(|arms, extra| {
+    let orphan = token(Expected::default(), |found| found.is(Word::Otherwise)).rewind().ignore_then(
+        arms.filter(|arms| !arms.is_empty()).map_with(|arms, extra| {
             let span: SimpleSpan<usize> = extra.span();
             Piece::Orphan(arms, SimpleSpan::from(span.start..span.start + 1))
-        }));
+        }),
+    );
     statement(parts).or(orphan).boxed()
 }
 
 /// A statement.
 fn statement<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
     let condition = condition_before_block(parts.condition.clone());
-    let keyword = roomy(
-        choice((
-            roomy(statement::actions()),
-            roomy(measure(parts.condition.clone()).map(StatementKind::Measure).boxed()),
-            roomy(statement::expect(parts)),
-            roomy(statement::adjust(parts)),
-            roomy(statement::branches(condition.clone(), parts.body.clone())),
-            roomy(statement::for_each(condition, parts.body.clone())),
-            roomy(statement::calculations(parts)),
-            roomy(statement::ways(parts)),
-            roomy(keep(parts).map(StatementKind::Keep).boxed()),
-        ))
-        .boxed(),
-    );
+    let one = |mine: Word| move |word: Word| word == mine;
+    let calculates = |word| matches!(word, Word::Let | Word::Read | Word::Choose);
+    let goes = |word| matches!(word, Word::Perform | Word::Refer | Word::End | Word::Back | Word::On);
+    let measure = roomy(measure(parts.condition.clone()).map(StatementKind::Measure).boxed());
+    let branches = roomy(statement::branches(condition.clone(), parts.body.clone()));
+    let for_each = roomy(statement::for_each(condition, parts.body.clone()));
+    let keep = roomy(keep(parts).map(StatementKind::Keep).boxed());
+    let keyword = choice((
+        ahead(begins_action).ignore_then(roomy(statement::actions())),
+        ahead(one(Word::Measure)).ignore_then(measure),
+        ahead(one(Word::Expect)).ignore_then(roomy(statement::expect(parts))),
+        ahead(one(Word::Adjust)).ignore_then(roomy(statement::adjust(parts))),
+        ahead(one(Word::If)).ignore_then(branches),
+        ahead(one(Word::For)).ignore_then(for_each),
+        ahead(calculates).ignore_then(roomy(statement::calculations(parts))),
+        ahead(goes).ignore_then(roomy(statement::ways(parts))),
+        ahead(one(Word::Keep)).ignore_then(keep),
+    ));
+    let keyword = ahead(Word::begins_statement).ignore_then(roomy(keyword.boxed()));
     keyword
         .map_with(|kind, extra| Piece::Whole(Statement { kind, span: span_of(extra.slice()) }))
         .or(roomy(handle(parts.formula.clone())))
         .labelled(Label::Statement)
         .boxed()
+}
+
+/// Whether a word begins a statement of [`statement::actions`].
+fn begins_action(word: Word) -> bool {
+    let says = matches!(word, Word::Danger | Word::Warning | Word::Caution | Word::Notice | Word::Note);
+    says || matches!(word, Word::Do | Word::Ask | Word::Wait | Word::Cause | Word::Waive)
+}
+
+/// Goes on only where a word that fits is next, so that productions that cannot begin here are not tried one by one. It
+/// names nothing that could stand here: the label of the whole does.
+fn ahead<'t>(fits: impl Fn(Word) -> bool + Clone + 't) -> impl Parser<'t, Input<'t>, (), Extra> + Clone + 't {
+    custom(move |place: &mut Place<'t, '_>| {
+        if place.peek().and_then(|next| next.word).is_some_and(&fits) {
+            return Ok(());
+        }
+        let before = place.cursor();
+        place.skip();
+        Err(Mistake::expected(place.span_since(&before), Expected::default()))
+    })
 }
 
 /// Puts every `otherwise` with its statement; one that has none is told of, unless what stood before was not read.

@@ -21,6 +21,9 @@ pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
     let mut best: Option<(usize, Word)> = None;
     let mut tied = false;
     for word in WORDS.iter().copied().filter(|word| of(*word)) {
+        if is_longer(text, word.text(), slack(word.text(), text)) {
+            continue;
+        }
         let distance = damerau_levenshtein(text, word.text());
         if distance > slack(word.text(), text) {
             continue;
@@ -39,5 +42,20 @@ pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
 
 /// Whether at most `most` letters differ.
 pub(super) fn within(text: &str, word: &str, most: usize) -> bool {
-    text.len() <= 24 && damerau_levenshtein(text, word) <= most
+    text.len() <= 24
+        && !is_longer(text, word, most)
+        && (most > 1
+            || agree(text.bytes(), word.bytes()) + agree(text.bytes().rev(), word.bytes().rev()) + 2
+                >= word.len())
+        && damerau_levenshtein(text, word) <= most
+}
+
+/// Whether one is longer than the other by more letters than may differ; never said of other than ASCII letters.
+fn is_longer(text: &str, word: &str, most: usize) -> bool {
+    text.is_ascii() && text.len().abs_diff(word.len()) > most
+}
+
+/// How many bytes are the same before the first that differs.
+fn agree(text: impl Iterator<Item = u8>, word: impl Iterator<Item = u8>) -> usize {
+    text.zip(word).take_while(|(one, other)| one == other).count()
 }

@@ -108,10 +108,11 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
         }
         Test::Answer { question, values, not } => {
             let asked = States::these(values);
-            if let Some(answer) = after.answers.get_mut(*question) {
+            if let Some(answer) = after.answers.get(*question).copied() {
                 let (inside, outside): (Vec<usize>, Vec<usize>) =
                     answer.iter().partition(|value| asked.has(*value));
-                *answer = States::these(if (side == Side::In) != *not { &inside } else { &outside });
+                let left = if (side == Side::In) != *not { &inside } else { &outside };
+                after.answers.set(*question, States::these(left));
             }
         }
         Test::Guard { guard: Guard::State { slot, states }, not } => {
@@ -129,8 +130,7 @@ fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, si
     if lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some()) {
         return Some(());
     }
-    let value = state.readings.get_mut(reading)?;
-    let Value::Somewhere { band, .. } = &*value else { return Some(()) };
+    let Value::Somewhere { band, .. } = state.readings.get(reading)? else { return Some(()) };
     let part = match side {
         Side::In => limit.clone(),
         Side::Low => {
@@ -142,12 +142,13 @@ fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, si
             Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
         }
         Side::NoReading => {
-            *value = Value::Missing;
+            state.readings.set(reading, Value::Missing);
             return Some(());
         }
         Side::Other => return Some(()),
     };
-    *value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
+    let value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
+    state.readings.set(reading, value);
     Some(())
 }
 

@@ -35,8 +35,9 @@ pub(super) fn activated(
             }
         }
     }
-    let lasting = std::mem::take(&mut after.lasting);
-    after.lasting = lasting.into_iter().filter(|(_, hazard)| lasts(lowered, after, *hazard)).collect();
+    let mut lasting = std::mem::take(&mut after.lasting);
+    lasting.retain(|(_, hazard)| lasts(lowered, after, *hazard));
+    after.lasting = lasting;
 }
 
 /// A hazard that is there from here on lasts under its caution, or is uncovered.
@@ -70,9 +71,8 @@ pub(super) fn found(lowered: &Lowered, frame: usize, place: usize, state: &mut S
 
 /// Before the first thing that is done in a frame: what its needs found hazardous is covered by now.
 pub(super) fn found_covered(lowered: &Lowered, frame: usize, after: &mut State, out: &mut Effects) {
-    let (here, others) = std::mem::take(&mut after.found).into_iter().partition(|(of, ..)| *of == frame);
-    after.found = others;
-    let here: std::collections::BTreeSet<(usize, usize, usize, usize)> = here;
+    let here: Vec<_> = after.found.iter().copied().filter(|(of, ..)| *of == frame).collect();
+    after.found.retain(|(of, ..)| *of != frame);
     for (_, place, state, hazard) in here {
         if after.slot(place).has(state) {
             cover(lowered, frame, (place, state), hazard, after, out);
@@ -93,9 +93,9 @@ pub(super) fn uncover(lowered: &Lowered, caution: usize, state: &mut State) {
 
 /// Whether every possible state of the slot has this hazard.
 fn surely(slot: &Slot, now: States, hazard: usize) -> bool {
-    let bringing: Vec<usize> =
-        slot.hazards.iter().filter(|(_, other)| *other == hazard).map(|(state, _)| *state).collect();
-    !now.is_empty() && now.within(States::these(&bringing))
+    let bringing = slot.hazards.iter().filter(|(_, other)| *other == hazard);
+    let bringing = bringing.fold(States::default(), |all, (state, _)| all.or(States::only(*state)));
+    !now.is_empty() && now.within(bringing)
 }
 
 /// Whether the hazard is there in every case. Where it may be over, a caution that only went on with it may be over too.

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 /// so that one slip is told once.
 pub(super) fn fresh(state: &State, looks: impl Fn(usize) -> bool, out: &mut Effects) -> State {
     let mut after = state.clone();
-    let readings: Vec<usize> = state.moved.iter().copied().filter(|reading| looks(*reading)).collect();
+    let readings: Vec<usize> = state.moved.iter().filter(|reading| looks(*reading)).collect();
     if !readings.is_empty() {
         after.moved.retain(|reading| !readings.contains(reading));
         out.faults.push(Fault::Stale { readings });
@@ -22,7 +22,8 @@ pub(super) fn fresh(state: &State, looks: impl Fn(usize) -> bool, out: &mut Effe
 /// Notes each reading that is adjusted here and was moved before it was first taken.
 pub(super) fn as_found_lost(read: &BTreeSet<usize>, state: &mut State, out: &mut Effects) {
     for reading in read {
-        if state.early.remove(reading) {
+        if state.early.contains(reading) {
+            state.early.remove(reading);
             out.faults.push(Fault::AsFoundLost { reading: *reading });
         }
     }
