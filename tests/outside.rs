@@ -11,6 +11,7 @@ mod letters;
 mod programs;
 mod risks;
 mod rounding;
+mod trade;
 mod traps;
 mod units;
 mod vehicles;

@@ -256,3 +256,12 @@ fn times_are_kept_and_each_reading_at_each_place_has_its_own() {
     "#]],
     );
 }
+
+#[test]
+fn degrees_and_minutes_have_their_units_themselves() {
+    let rows = read("name,value,unit\ncamber,-0° 32′,\nwait,1 h 30 min,\n").unwrap();
+    assert_eq!(rows[0].value, Value::Compound("-0° 32′".into()));
+    assert_eq!((rows[1].value.clone(), rows[1].unit.clone()), (Value::Compound("1 h 30 min".into()), None));
+    assert!(read("name,value,unit\ncamber,-0° 72′,\n").is_err());
+    assert!(read("name,value,unit\ncamber,-0° 32′,mm\n").is_err());
+}

@@ -1,12 +1,14 @@
 //! One cell of the column `value`: a number, an edge that the reading lies beyond, a word, or no reading.
 
-use dwell_quantity::{Decimal, NumberError};
+use dwell_quantity::{Amount, Decimal, NumberError};
 
 /// What a row says was read or answered.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Value {
     /// A number as it was typed.
     Number(Decimal),
+    /// Degrees and minutes, or hours and minutes, with their units: `-0° 32′`.
+    Compound(String),
     /// A reading known only to lie beyond a number: `above 1000`, as an instrument shows at the end of its range.
     Beyond(Edge, Decimal),
     /// An answer to a question, or `yes` and `no` to a need.
@@ -69,6 +71,9 @@ pub(crate) fn value(cell: &str, unit: &str) -> Result<Value, Wrong> {
     }
     if let Some(found) = beyond(cell) {
         return found;
+    }
+    if unit.is_empty() && Decimal::parse(cell).is_err() && Amount::compound(cell).is_ok() {
+        return Ok(Value::Compound(cell.to_owned()));
     }
     let begins_as_word = cell.chars().next().is_some_and(char::is_alphabetic);
     if begins_as_word && unit.is_empty() && !mistyped_number(cell) {

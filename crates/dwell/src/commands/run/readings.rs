@@ -91,6 +91,7 @@ fn misfit(row: &Row, card: &Card) -> Option<Fault> {
         }
         return match (&row.value, &row.unit) {
             (Value::NoReading, _) => None,
+            (Value::Compound(_), None) => None,
             (Value::Word(word), _) => fault(
                 "value",
                 format!("`{word}` is no value for the reading `{}`", row.name),
