@@ -69,16 +69,18 @@ fn card(fact: &Fact) -> Card {
 }
 
 /// `pressure 3.7 bar`, `current (1, 2) mA`, `faults yes`: the rows of one reading.
-fn rows(said: &str) -> Vec<Row> {
+fn rows((list, said): (usize, &str)) -> Vec<Row> {
     let (name, value) = said.trim().split_once(' ').unwrap();
     let row = |value: &str, unit: Option<&str>| Row {
         name: name.to_owned(),
         place: None,
         value: value.trim().to_owned(),
         unit: unit.map(|unit| unit.trim().to_owned()),
+        ..Row::default()
     };
     if let Some((series, unit)) = value.strip_prefix('(').and_then(|rest| rest.split_once(')')) {
-        return series.split(',').map(|value| row(value, Some(unit))).collect();
+        let list = Some(list);
+        return series.split(',').map(|value| Row { list, ..row(value, Some(unit)) }).collect();
     }
     match value.rsplit_once(' ') {
         Some((number, unit)) if unit != "reading" => vec![row(number, Some(unit))],
@@ -88,7 +90,7 @@ fn rows(said: &str) -> Vec<Row> {
 
 fn run(card: &Card, readings: &str) -> Result<(Outcome, Vec<String>), String> {
     let mut session = Session::start(card.clone(), &[], AT).map_err(|why| why.to_string())?;
-    let mut all = Rows::new(readings.split(';').flat_map(rows).collect());
+    let mut all = Rows::new(readings.split(';').enumerate().flat_map(rows).collect());
     let result = drive(&mut session, &mut all, &mut || AT.to_owned(), &mut |_| ());
     let result = result.map_err(|why| why.to_string())?;
     if !all.left_over().is_empty() {

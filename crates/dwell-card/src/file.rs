@@ -84,7 +84,9 @@ impl Card {
                         "node {place} leads to node {to}, which is not there"
                     )));
                 }
-                if node.next.len() > 1 && *way == Way::Then {
+                // Beside its one way a node may still lose what is held meanwhile, or come without a reading.
+                let beside = |other: &&Way| !matches!(other, Way::Then | Way::Lost | Way::NoReading);
+                if *way == Way::Then && node.next.keys().any(|other| beside(&other)) {
                     return Err(CardError::Broken(format!("node {place} has more than its one way")));
                 }
             }

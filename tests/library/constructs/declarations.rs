@@ -58,9 +58,12 @@ pub(super) const ALL: &[&str] = &[
     "accuracy in digits",
     "fits",
     "calibrated",
+    "settles",
     "warms up",
     "zeroed after each",
-    "zeroed before each",
+    "zeroed before each measure",
+    "zeroed before each procedure",
+    "zeroed before each verb",
     "impedance",
     "a line with when",
     "check",
@@ -197,9 +200,14 @@ impl Met {
                 }
                 LineKind::Fits(_) => self.form("fits"),
                 LineKind::Calibrated(_) => self.form("calibrated"),
+                LineKind::Settles(_) => self.form("settles"),
                 LineKind::WarmsUp(_) => self.form("warms up"),
                 LineKind::Zeroed { after: true, .. } => self.form("zeroed after each"),
-                LineKind::Zeroed { after: false, .. } => self.form("zeroed before each"),
+                LineKind::Zeroed { after: false, what } => self.form(match what.text.as_str() {
+                    "measure" => "zeroed before each measure",
+                    "procedure" => "zeroed before each procedure",
+                    _ => "zeroed before each verb",
+                }),
                 LineKind::Impedance(band) => {
                     self.form("impedance");
                     self.band(band);
