@@ -12,7 +12,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         &["dwell-quantity", "schemars", "serde", "serde_json", "serde_json_canonicalizer", "sha2"],
     ),
     ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json", "time"]),
-    ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "strsim"]),
+    ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "rayon", "strsim"]),
     ("dwell-run", &["dwell-card", "dwell-quantity", "dwell-record"]),
     ("dwell-readings", &["csv", "dwell-quantity"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),

@@ -1,4 +1,4 @@
-//! Every file of the library cut off after every character, and with every one of its tokens lost.
+//! The files of the library cut off after a character, and with one of their tokens lost: many places, evenly spread.
 
 use dwell_syntax::lex::lex;
 
@@ -25,13 +25,21 @@ fn name(damaged: &Damaged) -> String {
     format!("{} {}", damaged.path, damaged.what)
 }
 
+/// At most so many of these, evenly spread; ten times as many with `DWELL_TESTS_LONG=1`.
+fn spread(all: Vec<Damaged>, most: usize) -> Vec<Damaged> {
+    let long = std::env::var_os("DWELL_TESTS_LONG").is_some_and(|value| value == "1");
+    let most = if long { most * 10 } else { most };
+    let step = all.len().div_ceil(most).max(1);
+    all.into_iter().step_by(step).collect()
+}
+
 #[test]
 fn a_file_cut_off_after_any_character_is_read_and_set() {
     let mut inputs = Vec::new();
     for (path, text) in &Merle::read().files {
         inputs.extend(text.char_indices().map(|(end, _)| cut(path, text, end)));
     }
-    watch::all(inputs, name, |input| reads(&input.text));
+    watch::all(spread(inputs, 6000), name, |input| reads(&input.text));
 }
 
 // Checking takes longest, so it is tried after every token; blanks after a token change nothing, and a part of a token is
@@ -43,7 +51,7 @@ fn a_file_cut_off_after_any_token_is_checked() {
     for (path, text) in &library.files {
         inputs.extend(lex(text).tokens.iter().map(|token| cut(path, text, token.span.end)));
     }
-    watch::all(inputs, name, move |input| drop(survives(&library, &input.path, &input.text)));
+    watch::all(spread(inputs, 600), name, move |input| drop(survives(&library, &input.path, &input.text)));
 }
 
 #[test]
@@ -60,5 +68,5 @@ fn a_file_with_any_token_lost_is_read_and_checked() {
             });
         }
     }
-    watch::all(inputs, name, move |input| drop(survives(&library, &input.path, &input.text)));
+    watch::all(spread(inputs, 600), name, move |input| drop(survives(&library, &input.path, &input.text)));
 }

@@ -11,12 +11,13 @@ pub(crate) use blocks::statements;
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
-use crate::lower::{cases, lower};
-use crate::model::Model;
+use crate::lower::{Lowered, cases, lower};
+use crate::model::{Model, ProcedureHead};
 use crate::program::{Program, Sources};
 use crate::trouble::Trouble;
 use crate::{flow, limits, resolve, rules, uses};
 use dwell_card::Card;
+use rayon::prelude::*;
 use reach::Reach;
 use std::collections::HashSet;
 
@@ -83,21 +84,30 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     limits::declared(&model, &mut troubles);
     let waivers = waiver::all(&program, &mut troubles);
     let reach = Reach::of(&program, &model);
-    let mut procedures = Vec::new();
     let mut of_cases = Vec::new();
-    for (index, head) in model.procedures.iter().enumerate() {
-        if program.files.get(head.place.file).is_some_and(|file| file.root) {
-            let lowered = walked(&program, &model, index, &reach, &mut troubles, &mut of_cases);
-            let (card, places) = lowered.unzip();
-            procedures.push(Compiled {
-                name: head.name.clone(),
-                file: head.place.file,
-                place: head.place,
-                graph: card.clone(),
-                card,
-                places: places.unwrap_or_default(),
-            });
-        }
+    let roots = |head: &ProcedureHead| program.files.get(head.place.file).is_some_and(|file| file.root);
+    let asked: Vec<usize> =
+        (0..).zip(&model.procedures).filter(|(_, head)| roots(head)).map(|(index, _)| index).collect();
+    let mut lowered: Vec<Option<Lowered>> = Vec::new();
+    for procedure in &asked {
+        lowered.push(whole(&program, &model, *procedure, &reach, &mut troubles, &mut of_cases));
+    }
+    // Each walk is on its own, so they are done side by side, on as many cores as there are.
+    let walked: Vec<Vec<Trouble>> =
+        lowered.par_iter().map(|one| one.as_ref().map_or_else(Vec::new, walk)).collect();
+    troubles.extend(walked.into_iter().flatten());
+    let mut procedures: Vec<Compiled> = Vec::new();
+    for (index, lowered) in asked.into_iter().zip(lowered) {
+        let Some(head) = model.procedures.get(index) else { continue };
+        let (card, places) = lowered.map(|lowered| (lowered.card, lowered.places)).unzip();
+        procedures.push(Compiled {
+            name: head.name.clone(),
+            file: head.place.file,
+            place: head.place,
+            graph: card.clone(),
+            card,
+            places: places.unwrap_or_default(),
+        });
     }
     uses::unused_names(&program, &model, &mut troubles);
     uses::unused_readings(&program, &model, &mut troubles);
@@ -116,15 +126,15 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     Checked { program, findings, waived, procedures }
 }
 
-/// Lowers one procedure and walks through it, as far as its text has no hole.
-fn walked(
+/// Lowers one procedure, as far as its text has no hole.
+fn whole(
     program: &Program,
     model: &Model,
     procedure: usize,
     reach: &Reach,
     troubles: &mut Vec<Trouble>,
     of_cases: &mut Vec<Trouble>,
-) -> Option<(Card, Vec<Place>)> {
+) -> Option<Lowered> {
     if reach.is_broken(procedure) {
         return None;
     }
@@ -133,9 +143,15 @@ fn walked(
         return None;
     }
     limits::judged(model, &lowered, troubles);
-    flow::analyse(&lowered, troubles);
     cases(program, model, procedure, &lowered, of_cases);
-    Some((lowered.card, lowered.places))
+    Some(lowered)
+}
+
+/// Walks through one procedure, on every way and for every variant.
+fn walk(lowered: &Lowered) -> Vec<Trouble> {
+    let mut troubles = Vec::new();
+    flow::analyse(lowered, &mut troubles);
+    troubles
 }
 
 /// By file and place; what two callers of one procedure found alike stands there once.
