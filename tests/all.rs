@@ -21,6 +21,8 @@ mod program;
 #[cfg(test)]
 mod records;
 #[cfg(test)]
+mod recovery;
+#[cfg(test)]
 mod reference;
 #[cfg(test)]
 mod soundness;

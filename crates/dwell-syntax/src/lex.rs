@@ -18,6 +18,7 @@ mod scan;
 mod sign;
 mod spellings;
 mod unit;
+mod unopened;
 
 #[cfg(test)]
 mod tests;

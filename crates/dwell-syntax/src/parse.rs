@@ -16,10 +16,12 @@ mod input;
 mod keep;
 mod limits;
 mod line;
+mod lost;
 mod measure;
 mod mistake;
 mod name;
 mod near;
+mod opening;
 mod procedure;
 mod recovery;
 mod saying;
@@ -58,6 +60,14 @@ pub struct Parsed {
     pub tokens: Vec<Token>,
 }
 
+/// Who says that something is wrong; of those who speak of the same bytes the first is heard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum By {
+    Lexer,
+    Braces,
+    Grammar,
+}
+
 /// Reads `text`. Never fails and never panics, whatever the text.
 pub fn parse(text: &str) -> Parsed {
     together(&[text]).pop().unwrap_or_default()
@@ -93,21 +103,23 @@ fn together(texts: &[&str]) -> Vec<Parsed> {
     {
         let mut prepared = Vec::with_capacity(texts.len());
         for (text, (lexed, slips)) in texts.iter().zip(&mut all) {
-            let mut slips = std::mem::take(slips);
+            let told: Vec<(Slip, By)> =
+                std::mem::take(slips).into_iter().map(|slip| (slip, By::Lexer)).collect();
+            let mut slips = Vec::new();
             let tokens = input::tokens(text, lexed);
             let tokens = limits::within_limits(tokens, &mut slips);
             let mut spares = Vec::new();
             let tokens = braces::balanced(text, tokens, &mut slips, &mut spares);
-            prepared.push((tokens, slips, spares));
+            prepared.push((tokens, slips, spares, told));
         }
         let grammar = declaration::file();
-        for (tokens, slips, spares) in &mut prepared {
+        for (tokens, slips, spares, told) in &mut prepared {
             let tokens = &*tokens;
             let (tree, mistakes) = grammar.parse(tokens.as_slice()).into_output_errors();
-            let mut told: Vec<(Slip, bool)> = slips.drain(..).map(|slip| (slip, false)).collect();
-            told.extend(unexplained(std::mem::take(spares), &mistakes, tokens).map(|slip| (slip, false)));
-            told.extend(mistakes.iter().map(|mistake| (saying::said(mistake, tokens), true)));
-            read.push((tree, one_for_each_place(told)));
+            let spares = unexplained(std::mem::take(spares), &mistakes, tokens);
+            told.extend(slips.drain(..).chain(spares).map(|slip| (slip, By::Braces)));
+            told.extend(mistakes.iter().map(|mistake| (saying::said(mistake, tokens), By::Grammar)));
+            read.push((tree, one_for_each_place(std::mem::take(told))));
         }
     }
     let both = all.into_iter().zip(read);
@@ -131,13 +143,17 @@ fn unexplained(spares: Vec<Slip>, mistakes: &[Mistake], tokens: &[Tok<'_>]) -> i
 }
 
 /// Keeps the first of those slips that are about the same bytes; the lexer's come before the grammar's.
-fn one_for_each_place(mut told: Vec<(Slip, bool)>) -> Vec<Slip> {
-    told.sort_by_key(|(slip, grammar)| (slip.span.start, *grammar, slip.span.end));
+fn one_for_each_place(mut told: Vec<(Slip, By)>) -> Vec<Slip> {
+    told.sort_by_key(|(slip, by)| (slip.span.start, *by, slip.span.end));
     let mut kept: Vec<Slip> = Vec::with_capacity(told.len());
     let mut end = 0;
-    for (slip, _) in told {
-        let again = kept.last().is_some_and(|last| slip.span.start < end || slip.span == last.span);
+    // Where a word ends that cannot stand there: what is wrong with the signs right behind it says nothing more.
+    let mut odd_word = None;
+    for (slip, by) in told {
+        let again = kept.last().is_some_and(|last| slip.span.start < end || slip.span == last.span)
+            || (by == By::Lexer && odd_word == Some(slip.span.start));
         if !again {
+            odd_word = (by == By::Grammar).then_some(slip.span.end);
             end = end.max(slip.span.end);
             kept.push(slip);
         }

@@ -131,10 +131,10 @@ procedure whole "Whole" {{
     tells(
         &[("two.dwell", &text)],
         expect![[r#"
-        two.dwell:5 syntax: `refit` is no word of the language here
-        two.dwell:9 not-restored: the belt guard may still be out at the end
-        cards: 
-    "#]],
+            two.dwell:5 syntax: a verb or its item is missing beside `refit`
+            two.dwell:9 not-restored: the belt guard may still be out at the end
+            cards: 
+        "#]],
     );
 }
 

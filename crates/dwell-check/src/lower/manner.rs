@@ -72,7 +72,7 @@ impl<'a> Lowerer<'a> {
                     let most = if *at_most { "at most " } else { "" };
                     manner.words.push(format!("over {most}{}", words::amount(amount)));
                     times.at_most = *at_most;
-                    if *at_most || is_time(amount) {
+                    if *at_most || amount.unit.is_none() || is_time(amount) {
                         manner.over = self.seconds(amount, "a window", true);
                     }
                 }

@@ -108,6 +108,11 @@ fn accuracy(
     for part in parts {
         match part {
             AccuracyPart::Fixed(amount) => add(&mut sum.fixed, step(wanted, amount, unit, troubles)?),
+            // A share without its unit would be a hundred times as much as with a lost `%`.
+            AccuracyPart::OfReading(amount) if amount.unit.is_none() => {
+                let share = Wanted { kind: Kind::RATIO, label: "a share of the reading", ..*wanted };
+                return share.unit_missing(amount, troubles);
+            }
             AccuracyPart::OfReading(amount) => {
                 let share = Wanted { kind: Kind::RATIO, label: "a share of the reading", ..*wanted };
                 let typed = share.typed(amount, None, troubles)?;

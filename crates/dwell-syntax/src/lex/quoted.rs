@@ -2,8 +2,10 @@
 
 use super::outside::hidden;
 use super::scan::Scan;
+use super::unopened::waits_for_text;
 use super::{LONGEST_TEXT, TokenKind};
 use crate::tree::Span;
+use crate::words::Word;
 
 impl Scan<'_> {
     /// Reads a comment from its `#` (or `//`) to the end of its line.
@@ -25,6 +27,8 @@ impl Scan<'_> {
     pub(super) fn read_text(&mut self, start: usize) {
         let opened = self.at();
         let (length, closed) = text_length(self.rest());
+        let another = self.before_another(opened, length).filter(|_| closed);
+        let (length, closed) = another.map_or((length, closed), |shorter| (shorter, false));
         let end = if closed { opened + length + 1 } else { self.unclosed_text(start, opened + length) };
         let inside = self.between(opened, if closed { opened + length } else { end });
         self.skip_to(end);
@@ -34,6 +38,15 @@ impl Scan<'_> {
         if !closed {
             self.mend(format!("\"{inside}\""));
         }
+    }
+
+    /// Where a text ends whose closing quote seems to be one that opens another: a blank stands before that one and a letter
+    /// after it, and the last word before it waits for a text.
+    fn before_another(&self, opened: usize, length: usize) -> Option<usize> {
+        let inside = self.between(opened, opened + length);
+        let follows = self.from(opened + length + 1).starts_with(char::is_alphanumeric);
+        let (before, last) = inside.strip_suffix(' ').filter(|_| follows)?.rsplit_once(' ')?;
+        Word::of(last).filter(|word| waits_for_text(*word)).map(|_| before.trim_end().len().max(1))
     }
 
     /// Says which backslashes stand before something else than a quote or a backslash.
@@ -53,9 +66,22 @@ impl Scan<'_> {
         }
     }
 
+    /// Whether the single quote at byte `start` is the one of `don't`, in a text that has lost its opening quote.
+    fn is_apostrophe(&self, start: usize) -> bool {
+        let rest = self.rest();
+        self.before(start).is_some_and(char::is_alphabetic)
+            && rest.starts_with(char::is_alphabetic)
+            && closing_quote(rest)
+                .is_some_and(|(at, length)| rest.get(at..at + length).is_some_and(|quote| quote == "\""))
+    }
+
     /// Reads a text between curly or single quotes, which word processors and other languages write.
     pub(super) fn read_odd_text(&mut self, start: usize) {
         let opened = self.at();
+        if self.is_apostrophe(start) {
+            self.slip(start, opened, "an apostrophe stands only in a text");
+            return self.error(start, opened);
+        }
         let (inside, end) = match closing_quote(self.rest()) {
             Some((at, length)) => (self.between(opened, opened + at), opened + at + length),
             None => {
@@ -79,6 +105,10 @@ impl Scan<'_> {
     /// Says that a text is not closed and where it is taken to end: before a brace that ends its line.
     fn unclosed_text(&mut self, start: usize, line_end: usize) -> usize {
         let line = self.between(start, line_end);
+        let opens =
+            |at: &usize| line.get(at + 2..).is_none_or(|rest| rest.is_empty() || rest.starts_with(' '));
+        let block = line.match_indices(" {").map(|(at, _)| at).find(opens);
+        let line = block.and_then(|at| line.get(..at)).unwrap_or(line);
         let mut kept = line.trim_end();
         while let Some(shorter) = kept.strip_suffix(['{', '}'])
             && shorter.ends_with([' ', '\t'])
@@ -95,7 +125,7 @@ impl Scan<'_> {
     }
 
     /// Looks for characters that hide or disguise what stands in a text or comment, and for its length.
-    fn look_into(&mut self, inside: &str, opened: usize, what: &str) {
+    pub(super) fn look_into(&mut self, inside: &str, opened: usize, what: &str) {
         let mut count = 0;
         let mut run: Option<(usize, usize, char)> = None;
         for (at, c) in inside.char_indices() {

@@ -14,6 +14,8 @@ pub(super) struct Scan<'s> {
     found: Lexed,
     /// Nothing but blanks stands before on this line.
     pub(super) line_first: bool,
+    /// Where this line begins, in bytes.
+    pub(super) line_start: usize,
     /// The token before is a brace.
     after_brace: bool,
     /// Only numbers and commas stand since the last `(`.
@@ -32,7 +34,15 @@ impl<'s> Scan<'s> {
         if text.starts_with('\u{FEFF}') {
             lexer.bump('\u{FEFF}'.len_utf8());
         }
-        Scan { text, lexer, found: Lexed::default(), line_first: true, after_brace: false, series: false }
+        Scan {
+            text,
+            lexer,
+            found: Lexed::default(),
+            line_first: true,
+            line_start: 0,
+            after_brace: false,
+            series: false,
+        }
     }
 
     /// The next thing, or `None` at the end.
@@ -107,6 +117,21 @@ impl<'s> Scan<'s> {
         self.found.tokens.last().copied()
     }
 
+    /// The tokens noted since byte `start`.
+    pub(super) fn since(&self, start: usize) -> &[Token] {
+        let at = self.found.tokens.partition_point(|token| token.span.start < start);
+        self.found.tokens.get(at..).unwrap_or(&[])
+    }
+
+    /// Takes back the tokens from byte `start` on, and what was said of them.
+    pub(super) fn take_back(&mut self, start: usize, line_first: bool) {
+        let kept = self.found.tokens.partition_point(|token| token.span.start < start);
+        self.found.tokens.truncate(kept);
+        self.found.mended.retain(|(at, _)| *at < kept);
+        self.found.slips.retain(|slip| slip.span.end <= start);
+        self.line_first = line_first;
+    }
+
     /// Turns the last token into an error token that ends at `end`.
     pub(super) fn spoil_last(&mut self, end: usize) {
         if let Some(last) = self.found.tokens.last_mut() {
@@ -130,6 +155,7 @@ impl<'s> Scan<'s> {
     /// A line has ended.
     pub(super) fn line_end(&mut self) {
         self.line_first = true;
+        self.line_start = self.at();
     }
 
     /// Notes a comment.
@@ -184,6 +210,7 @@ impl Step {
             Some(Raw::Blank) => return,
             Some(Raw::LineEnd) => return scan.line_end(),
             Some(Raw::Hash | Raw::Slashes) => return scan.read_comment(start),
+            Some(Raw::Quote) if scan.closes_nothing(start) => return scan.read_unopened_text(start),
             Some(Raw::Quote) => return scan.read_text(start),
             Some(Raw::Letter) => return scan.read_word(start),
             Some(Raw::Digit) => return scan.read_number(start, start),

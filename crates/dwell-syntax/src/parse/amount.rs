@@ -4,10 +4,10 @@ use chumsky::prelude::*;
 
 use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
-use super::name::{sign, token, word};
+use super::name::{misspells, sign, token, word};
 use crate::lex::{TokenKind, nearly_unit};
 use crate::tree::{Amount, Band, BandForm, Expr, Name, Number};
-use crate::words::Word;
+use crate::words::{WORDS, Word};
 
 /// Where an amount stands: what a word after its number means there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,7 +46,7 @@ pub(super) fn unit(place: &mut Place<'_, '_>, at: Where) -> Option<Name> {
         place.skip();
         return Some(next.name());
     }
-    if next.kind != TokenKind::Word || next.word.is_some() {
+    if next.kind != TokenKind::Word || next.word.is_some() || is_misspelt(&next) {
         return None;
     }
     let before = place.save();
@@ -61,6 +61,11 @@ pub(super) fn unit(place: &mut Place<'_, '_>, at: Where) -> Option<Name> {
         place.emit(Mistake::said(span, Saying::UnitUnknown));
     }
     Some(next.name())
+}
+
+/// Whether a word is a slip of the pen for a long word of the language rather than for a unit.
+fn is_misspelt(word: &Tok<'_>) -> bool {
+    !nearly_unit(word.text) && WORDS.iter().any(|meant| misspells(word, *meant))
 }
 
 /// Whether `word`, which stands right before the place, is the name of an entry of a case rather than a unit.

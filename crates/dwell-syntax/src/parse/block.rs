@@ -7,6 +7,8 @@ use super::condition::condition_before_block;
 use super::handle::handle;
 use super::input::{Extra, Input, Place, Rule, roomy, span_of};
 use super::keep::keep;
+use super::lost::arm::otherwise;
+use super::lost::verb::is_plain;
 use super::measure::measure;
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{name, sign, token, word};
@@ -67,7 +69,7 @@ pub(super) fn arms<'t>(body: Rule<'t, Block>) -> Rule<'t, Vec<Arm>> {
         word(Word::High).to(Side::High),
     ));
     let of = side.then(name().or_not());
-    let arms = word(Word::Otherwise)
+    let arms = otherwise()
         .ignore_then(of.or_not())
         .then(body)
         .map_with(|(side, block), extra| {
@@ -103,7 +105,7 @@ fn statement<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
     let calculates = |word| matches!(word, Word::Let | Word::Read | Word::Choose);
     let goes = |word| matches!(word, Word::Perform | Word::Refer | Word::End | Word::Back | Word::On);
     let measure = roomy(measure(parts.condition.clone()).map(StatementKind::Measure).boxed());
-    let branches = roomy(statement::branches(condition.clone(), parts.body.clone()));
+    let branches = roomy(statement::branches(parts.formula.clone(), condition.clone(), parts.body.clone()));
     let for_each = roomy(statement::for_each(condition, parts.body.clone()));
     let keep = roomy(keep(parts).map(StatementKind::Keep).boxed());
     let keyword = choice((
@@ -117,7 +119,7 @@ fn statement<'t>(parts: &Parts<'t>) -> Rule<'t, Piece> {
         ahead(goes).ignore_then(roomy(statement::ways(parts))),
         ahead(one(Word::Keep)).ignore_then(keep),
     ));
-    let keyword = ahead(Word::begins_statement).ignore_then(roomy(keyword.boxed()));
+    let keyword = no_plain_verb().ignore_then(roomy(keyword.boxed()));
     keyword
         .map_with(|kind, extra| Piece::Whole(Statement { kind, span: span_of(extra.slice()) }))
         .or(roomy(handle(parts.formula.clone())))
@@ -131,11 +133,25 @@ fn begins_action(word: Word) -> bool {
     says || matches!(word, Word::Do | Word::Ask | Word::Wait | Word::Cause | Word::Waive)
 }
 
-/// Goes on only where a word that fits is next, so that productions that cannot begin here are not tried one by one. It
-/// names nothing that could stand here: the label of the whole does.
+/// Goes on only where a word that fits is next or where a keyword may be lost or misspelt, so that productions that cannot
+/// begin here are not tried one by one. It names nothing that could stand here: the label of the whole does.
 fn ahead<'t>(fits: impl Fn(Word) -> bool + Clone + 't) -> impl Parser<'t, Input<'t>, (), Extra> + Clone + 't {
     custom(move |place: &mut Place<'t, '_>| {
-        if place.peek().and_then(|next| next.word).is_some_and(&fits) {
+        let word = place.peek().and_then(|next| next.word);
+        if word.is_none_or(|word| fits(word) || !word.begins_statement()) {
+            return Ok(());
+        }
+        let before = place.cursor();
+        place.skip();
+        Err(Mistake::expected(place.span_since(&before), Expected::default()))
+    })
+}
+
+/// Goes on unless a user's verb with its item stands here, beyond doubt.
+fn no_plain_verb<'t>() -> impl Parser<'t, Input<'t>, (), Extra> + Clone + 't {
+    custom(|place: &mut Place<'t, '_>| {
+        let begins = place.peek().and_then(|next| next.word).is_some_and(Word::begins_statement);
+        if begins || !is_plain(place) {
             return Ok(());
         }
         let before = place.cursor();

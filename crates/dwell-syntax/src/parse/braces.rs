@@ -2,6 +2,7 @@
 
 use super::input::Tok;
 use super::limits::DEEPEST;
+use super::opening;
 use crate::lex::TokenKind;
 use crate::lines::Lines;
 use crate::slip::Slip;
@@ -28,14 +29,16 @@ pub(super) fn balanced<'t>(
     }
     let lines = Lines::of(text);
     let told = indented(text, &lines, &tokens);
-    let mut balance = Balance { text, lines, told, kept: Vec::with_capacity(tokens.len()), open: Vec::new() };
+    let kept = Vec::with_capacity(tokens.len());
+    let mut balance = Balance { text, lines, told, kept, open: Vec::new(), spare_at: None };
     let mut rest = tokens.as_slice();
     while let Some(first) = rest.first() {
         let more = rest.get(1..).unwrap_or(&[]);
         let length =
             more.iter().position(|token| told && balance.begins(token)).map_or(rest.len(), |at| at + 1);
         let (segment, after) = rest.split_at_checked(length).unwrap_or((rest, &[]));
-        balance.segment(segment, first.span.start, slips, spares);
+        let opened = balance.opened(segment, slips);
+        balance.segment(&opened, first.span.start, slips, spares);
         balance.close(after.first(), slips);
         rest = after;
     }
@@ -50,6 +53,8 @@ struct Balance<'t, 's> {
     told: bool,
     kept: Vec<Tok<'t>>,
     open: Vec<Open>,
+    /// How much was kept when the last spare closing brace was found.
+    spare_at: Option<usize>,
 }
 
 impl<'t> Balance<'t, '_> {
@@ -88,10 +93,7 @@ impl<'t> Balance<'t, '_> {
                     });
                     if odd {
                         spare = spare.saturating_sub(1);
-                        let mut slip =
-                            slip(token.span, "there is no `{` for this `}`".to_owned(), "remove it");
-                        slip.fix(token.span, "");
-                        spares.push(slip);
+                        self.spare(token.span, spares);
                         continue;
                     }
                     self.open.pop();
@@ -100,6 +102,56 @@ impl<'t> Balance<'t, '_> {
             }
             self.kept.push(*token);
         }
+    }
+
+    /// Says that a closing brace has no partner; of a run of them once.
+    fn spare(&mut self, span: Span, spares: &mut Vec<Slip>) {
+        let again = self.spare_at.replace(self.kept.len()) == Some(self.kept.len());
+        match spares.last_mut().filter(|_| again) {
+            Some(last) => {
+                last.span = last.span.to(span);
+                last.message = "there is no `{` for these `}`".to_owned();
+                last.fix = None;
+                last.help("remove them");
+            }
+            None => {
+                let mut slip = slip(span, "there is no `{` for this `}`".to_owned(), "remove it");
+                slip.fix(span, "");
+                spares.push(slip);
+            }
+        }
+    }
+
+    /// Puts the opening braces in that one declaration lacks.
+    fn opened(&self, tokens: &[Tok<'t>], slips: &mut Vec<Slip>) -> Vec<Tok<'t>> {
+        let (_, spare) = imbalance(tokens);
+        let mut out = tokens.to_vec();
+        if !self.told || spare == 0 {
+            return out;
+        }
+        let column = |token: &Tok<'_>| {
+            width(self.text, self.lines.start(self.lines.line(token.span.start)), token.span.start)
+        };
+        let mut places = opening::places(tokens, column);
+        places.truncate(spare);
+        for place in places.into_iter().rev() {
+            let Some(before) = place.checked_sub(1).and_then(|before| tokens.get(before)) else { continue };
+            let end = before.span.end;
+            let mut slip = slip(
+                before.span,
+                "a `{` is missing after this".to_owned(),
+                "a block stands between `{` and `}`",
+            );
+            slip.fix(Span::new(end, end), " {");
+            slips.push(slip);
+            if let Some(next) = out.get_mut(place)
+                && next.kind == TokenKind::Word
+            {
+                next.kind = TokenKind::LineWord;
+            }
+            out.insert(place, Tok { kind: TokenKind::OpenBrace, text: "{", ..closing(Some(before)) });
+        }
+        out
     }
 
     /// Closes what is still open before `next`, the first token of the next declaration, or at the end of the file.
@@ -162,7 +214,14 @@ fn width(text: &str, start: usize, end: usize) -> usize {
 /// A brace that is not in the text, right after what stands before.
 fn closing<'t>(before: Option<&Tok<'t>>) -> Tok<'t> {
     let end = before.map_or(0, |before| before.span.end);
-    Tok { kind: TokenKind::CloseBrace, word: None, text: "}", span: Span::new(end, end), first: false }
+    Tok {
+        kind: TokenKind::CloseBrace,
+        word: None,
+        text: "}",
+        span: Span::new(end, end),
+        first: false,
+        fresh: false,
+    }
 }
 
 fn missing_before(token: &Tok<'_>, top: &Open, before: Option<&Tok<'_>>) -> Slip {

@@ -5,8 +5,10 @@ use chumsky::prelude::*;
 use super::amount::{Where, amount, number_of, unit};
 use super::input::{Extra, Input, Place, Rule, Tok, span_of};
 use super::line::braced;
+use super::lost::head::{case_word, ends_word};
+use super::lost::or_lost_text;
 use super::mistake::{Expected, Label, Mistake};
-use super::name::{name, sign, text, token, word};
+use super::name::{first_name, name, sign, token, word};
 use super::statement::outcome;
 use crate::lex::TokenKind;
 use crate::tree::{Case, CaseEntry, CaseValue, Name, Part, Span};
@@ -21,12 +23,12 @@ enum CaseLine {
 
 /// `case "slack belt" { tension 49 Hz, 62 Hz  charge 14.2 V  ends passed }`.
 pub(super) fn case<'t>() -> Rule<'t, Part> {
-    let entry = name()
+    let entry = first_name()
         .then(value().separated_by(sign(TokenKind::Comma)).at_least(1).collect::<Vec<_>>())
         .map(|(name, values)| CaseLine::Entry(CaseEntry { name, values }));
-    let ends = word(Word::Ends).ignore_then(outcome(true)).map(CaseLine::Ends);
-    word(Word::Case)
-        .ignore_then(text())
+    let ends = ends_word().ignore_then(outcome(true)).map(CaseLine::Ends);
+    case_word()
+        .ignore_then(or_lost_text())
         .then(braced(ends.or(entry).boxed()))
         .map_with(|(title, lines), extra| {
             let mut case = Case { title, entries: Vec::new(), ends: None, span: span_of(extra.slice()) };

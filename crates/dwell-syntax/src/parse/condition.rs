@@ -6,7 +6,7 @@ use super::amount::{Where, amount, band, two_sided};
 use super::formula::begins_test;
 use super::input::{Extra, Input, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
-use super::name::{name, sign, token, value, word};
+use super::name::{first_name, name, sign, token, value, word};
 use super::recovery::skip_to_block;
 use crate::lex::TokenKind;
 use crate::tree::{Amount, Band, BandForm, Condition, Expr, Joint, Name, Quantifier, Span, Test, TestKind};
@@ -22,7 +22,18 @@ enum Relation {
 
 /// A condition.
 pub(super) fn condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
-    let test = test(formula);
+    let test = test(formula.clone(), formula);
+    condition_of(test.clone(), test)
+}
+
+/// A condition that begins a line, since the word before it got lost.
+pub(super) fn first_condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
+    let what = first_name().map(Expr::Name).boxed();
+    condition_of(test(what, formula.clone()), test(formula.clone(), formula))
+}
+
+/// A condition whose first test is read by `first`.
+fn condition_of<'t>(first: Rule<'t, Test>, test: Rule<'t, Test>) -> Rule<'t, Condition> {
     let joint = word(Word::And).to(Joint::And).or(word(Word::Or).to(Joint::Or));
     let quantifier = word(Word::Every)
         .to(Quantifier::Every)
@@ -37,7 +48,7 @@ pub(super) fn condition<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Condition> {
     let more = joint.map_with(|joint, extra| (joint, extra.span())).then_ignore(again).then(test.clone());
     let condition = quantifier
         .or_not()
-        .then(test)
+        .then(first)
         .then(more.repeated().collect::<Vec<_>>())
         .validate(|((quantifier, first), more), extra, emitter| {
             let joint = more.first().map_or(Joint::And, |((joint, _), _)| *joint);
@@ -62,7 +73,7 @@ pub(super) fn no_condition(span: Span) -> Condition {
 }
 
 /// A formula and what is asked of it.
-fn test<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Test> {
+fn test<'t>(what: Rule<'t, Expr>, formula: Rule<'t, Expr>) -> Rule<'t, Test> {
     let meets = word(Word::Meets)
         .to(false)
         .or(word(Word::Misses).to(true))
@@ -77,7 +88,7 @@ fn test<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Test> {
         .map(|((not, values), within)| Relation::Is { not: not.is_some(), values, within });
     let relation = choice((meets, bounded(formula.clone()).map(Relation::Band), is)).labelled(Label::Test);
     let relation = roomy(relation.boxed());
-    let test = formula.then(relation).validate(|(what, relation), extra, emitter| {
+    let test = what.then(relation).validate(|(what, relation), extra, emitter| {
         let kind = match (relation, what) {
             (Relation::Meets { misses, spec, at }, what) => TestKind::Meets { what, misses, spec, at },
             (Relation::Band(band), what) => TestKind::Band { what, band },

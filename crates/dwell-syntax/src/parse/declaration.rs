@@ -6,14 +6,16 @@ use super::condition::condition;
 use super::formula::formula;
 use super::input::{Rule, roomy, span_of};
 use super::line::{HandlingLine, braced, each_place, handling_line, line};
-use super::mistake::{Expected, Label};
-use super::name::{head, level, name, names, sign, text, token, trailing_text, values};
+use super::lost::head::{lost_before_kind, lost_before_title};
+use super::lost::{colon, or_lost_name, to_its_block};
+use super::mistake::Label;
+use super::name::{head, level, sign, text, trailing_text, values};
 use super::procedure::procedure;
 use super::recovery::skip_declaration;
 use super::spec::{series, spec, table};
 use crate::lex::TokenKind;
 use crate::tree::{
-    Choice, Declaration, DeclarationKind, Expr, File, Handling, Hazard, Item, Line, Quantity, Tool,
+    Choice, Declaration, DeclarationKind, Expr, File, Handling, Hazard, Item, Line, Name, Quantity, Tool,
 };
 use crate::words::Word;
 
@@ -22,19 +24,21 @@ pub(super) fn file<'t>() -> Rule<'t, File> {
     let formula = formula();
     let condition = condition(formula.clone());
     let of = Word::begins_declaration;
+    let named_procedure =
+        head(Word::Procedure, of).ignore_then(or_lost_name()).or(lost_before_title(Word::Procedure));
     let kind = choice((
         roomy(head(Word::Use, of).ignore_then(text()).map(DeclarationKind::Use).boxed()),
         roomy(head(Word::Handling, of).ignore_then(handling(&formula)).boxed()),
-        roomy(head(Word::Item, of).ignore_then(item(&formula)).boxed()),
-        roomy(head(Word::Quantity, of).ignore_then(quantity(&formula)).boxed()),
-        roomy(head(Word::Spec, of).ignore_then(spec(&formula)).boxed()),
-        roomy(head(Word::Table, of).ignore_then(table(&formula)).boxed()),
+        roomy(item(named(Word::Item), &formula)),
+        roomy(quantity(named(Word::Quantity), &formula)),
+        roomy(spec(named(Word::Spec), &formula)),
+        roomy(table(named(Word::Table), &formula)),
         roomy(head(Word::Series, of).ignore_then(series(&formula)).boxed()),
-        roomy(head(Word::Tool, of).ignore_then(tool(&formula)).boxed()),
+        roomy(tool(named(Word::Tool), &formula)),
         roomy(head(Word::Hazard, of).ignore_then(hazard()).boxed()),
         roomy(head(Word::Variant, of).ignore_then(named_values()).map(DeclarationKind::Variant).boxed()),
         roomy(head(Word::Positions, of).ignore_then(named_values()).map(DeclarationKind::Positions).boxed()),
-        roomy(head(Word::Procedure, of).ignore_then(procedure(&formula, &condition)).boxed()),
+        roomy(procedure(named_procedure.boxed(), &formula, &condition)),
     ));
     kind.map_with(|kind, extra| Declaration { kind, span: span_of(extra.slice()) })
         .labelled(Label::Declaration)
@@ -48,18 +52,19 @@ pub(super) fn file<'t>() -> Rule<'t, File> {
         .boxed()
 }
 
+/// The word of a declaration and its name; where the word got lost and it is plain which, the name alone.
+fn named<'t>(word: Word) -> Rule<'t, Name> {
+    head(word, Word::begins_declaration).ignore_then(or_lost_name()).or(lost_before_kind(word)).boxed()
+}
+
 /// `name: value, value`.
 fn named_values<'t>() -> Rule<'t, Choice> {
-    name()
-        .then_ignore(sign(TokenKind::Colon))
-        .then(values())
-        .map(|(name, values)| Choice { name, values })
-        .boxed()
+    or_lost_name().then_ignore(colon()).then(values()).map(|(name, values)| Choice { name, values }).boxed()
 }
 
 /// `handling hose { states … }`, after its word.
 fn handling<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name()
+    or_lost_name()
         .then(braced(handling_line(formula)))
         .map(|(name, lines)| {
             let mut handling =
@@ -76,17 +81,28 @@ fn handling<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
         .boxed()
 }
 
-/// The lines between braces, where there are any.
-fn own_lines<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Vec<Line>> {
-    let opens = token(Expected::kind(TokenKind::OpenBrace), |next| next.kind == TokenKind::OpenBrace);
-    opens.rewind().ignore_then(braced(line(formula))).or_not().map(Option::unwrap_or_default).boxed()
+/// The handlings of an item or a tool; none where they got lost.
+fn handlings<'t>() -> Rule<'t, Vec<Name>> {
+    let one = or_lost_name().map(|name| if name.text.is_empty() { Vec::new() } else { vec![name] });
+    let more = sign(TokenKind::Comma).ignore_then(or_lost_name()).repeated().collect::<Vec<_>>();
+    one.then(more)
+        .map(|(first, more)| {
+            let more = more.into_iter().filter(|name| !name.text.is_empty());
+            first.into_iter().chain(more).collect()
+        })
+        .boxed()
 }
 
-/// `item engine: startable, heatable at each … "engine" { … }`, after its word.
-fn item<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name()
-        .then_ignore(sign(TokenKind::Colon))
-        .then(names())
+/// The lines between braces, where there are any.
+fn own_lines<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Vec<Line>> {
+    to_its_block().ignore_then(braced(line(formula))).or_not().map(Option::unwrap_or_default).boxed()
+}
+
+/// `item engine: startable, heatable at each … "engine" { … }`; `named` reads the word and the name.
+fn item<'t>(named: Rule<'t, Name>, formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    named
+        .then_ignore(colon())
+        .then(handlings())
         .then(each_place())
         .then(trailing_text())
         .then(own_lines(formula))
@@ -96,11 +112,11 @@ fn item<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
         .boxed()
 }
 
-/// `quantity toe: angle at each front-wheel "…" { … }`, after its word.
-fn quantity<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name()
-        .then_ignore(sign(TokenKind::Colon))
-        .then(name())
+/// `quantity toe: angle at each front-wheel "…" { … }`; `named` reads the word and the name.
+fn quantity<'t>(named: Rule<'t, Name>, formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    named
+        .then_ignore(colon())
+        .then(or_lost_name())
         .then(each_place())
         .then(trailing_text())
         .then(own_lines(formula))
@@ -110,11 +126,11 @@ fn quantity<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
         .boxed()
 }
 
-/// `tool belt-meter: clip-on "belt tension meter" { … }`, after its word.
-fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name()
-        .then_ignore(sign(TokenKind::Colon))
-        .then(names())
+/// `tool belt-meter: clip-on "belt tension meter" { … }`; `named` reads the word and the name.
+fn tool<'t>(named: Rule<'t, Name>, formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    named
+        .then_ignore(colon())
+        .then(handlings())
         .then(trailing_text())
         .then(own_lines(formula))
         .map(|(((name, handlings), label), lines)| {
@@ -125,8 +141,8 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
 
 /// `hazard exhaust-gas: warning "…"`, after its word.
 fn hazard<'t>() -> Rule<'t, DeclarationKind> {
-    name()
-        .then_ignore(sign(TokenKind::Colon))
+    or_lost_name()
+        .then_ignore(colon())
         .then(level())
         .then(trailing_text())
         .map(|((name, level), text)| DeclarationKind::Hazard(Hazard { name, level, text }))

@@ -18,6 +18,8 @@ pub(super) struct Tok<'t> {
     pub(super) span: Span,
     /// Whether it is the first on its line.
     pub(super) first: bool,
+    /// Whether it is the first on its line and what stands before does not plainly go on, as after a comma.
+    pub(super) fresh: bool,
 }
 
 /// The tokens of one file.
@@ -38,6 +40,11 @@ impl Tok<'_> {
     /// Whether a name can stand here.
     pub(super) fn is_name(&self) -> bool {
         self.is_word() && !self.word.is_some_and(Word::is_hard)
+    }
+
+    /// Whether a name that something waits for can stand here: one that is the first on its line begins something new.
+    pub(super) fn is_name_going_on(&self) -> bool {
+        self.is_name() && !self.fresh
     }
 
     /// Whether it is the word `word`.
@@ -62,11 +69,37 @@ pub(super) fn tokens<'t>(text: &'t str, lexed: &'t Lexed) -> Vec<Tok<'t>> {
         }
         let word =
             matches!(token.kind, TokenKind::Word | TokenKind::LineWord).then(|| Word::of(own)).flatten();
-        let first = text.get(before..token.span.start).unwrap_or("").contains(['\n', '\r']);
+        let gap = text.get(before..token.span.start).unwrap_or("");
+        let first = gap.contains(['\n', '\r']);
         before = token.span.end;
-        out.push(Tok { kind: token.kind, word, text: own, span: token.span, first });
+        let fresh = first && (!out.last().is_some_and(goes_on) || has_blank_line(gap));
+        out.push(Tok { kind: token.kind, word, text: own, span: token.span, first, fresh });
     }
     out
+}
+
+/// Whether an empty line stands between two tokens.
+fn has_blank_line(gap: &str) -> bool {
+    let mut lines = gap.split(if gap.contains('\n') { '\n' } else { '\r' });
+    lines.next();
+    lines.next_back();
+    lines.any(|line| line.trim().is_empty())
+}
+
+/// Whether a line that ends with this token plainly goes on in the next.
+fn goes_on(last: &Tok<'_>) -> bool {
+    matches!(
+        last.kind,
+        TokenKind::Comma
+            | TokenKind::Colon
+            | TokenKind::Equals
+            | TokenKind::Arrow
+            | TokenKind::OpenParen
+            | TokenKind::Plus
+            | TokenKind::Minus
+            | TokenKind::Times
+            | TokenKind::Over
+    ) || matches!(last.word, Some(Word::And | Word::Or | Word::Then))
 }
 
 /// A rule that takes more stack from the heap when little is left. Rules that contain blocks go through this several

@@ -5,8 +5,9 @@ use chumsky::prelude::*;
 use super::amount::{Where, amount, band, two_sided};
 use super::condition::bounded;
 use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
+use super::lost::{at_word, must, or_lost_name};
 use super::mistake::{Expected, Label, Mistake};
-use super::name::{at_each, count, fold, name, names, sign, text, token, word};
+use super::name::{count, first_name, fold, name, names, sign, text, token, word};
 use super::recovery::{skip_line, skip_to_block};
 use super::state::{effects, states, when};
 use crate::lex::TokenKind;
@@ -40,7 +41,7 @@ pub(super) fn braced<'t, T: Clone + 't>(line: Rule<'t, T>) -> Rule<'t, Vec<T>> {
 /// A line of a handling.
 pub(super) fn handling_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, HandlingLine> {
     let proof = word(Word::By).then(word(Word::Proof)).to(None);
-    let verb = name().map(Some);
+    let verb = first_name().map(Some);
     let transition = proof
         .or(verb)
         .then_ignore(sign(TokenKind::Colon))
@@ -207,5 +208,6 @@ fn part(value: Amount, digits: bool, of_reading: bool) -> AccuracyPart {
 
 /// `at each cylinder`, where it may stand.
 pub(super) fn each_place<'t>() -> impl Parser<'t, Input<'t>, Option<Name>, Extra> + Clone + 't {
-    at_each().or_not()
+    let at_each = at_word().then(must(Word::Each, |next| next.is_name())).ignore_then(or_lost_name());
+    at_each.or_not().map(|place| place.filter(|place| !place.text.is_empty()))
 }

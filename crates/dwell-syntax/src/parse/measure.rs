@@ -4,7 +4,8 @@ use chumsky::prelude::*;
 
 use super::amount::{Where, amount};
 use super::input::Rule;
-use super::name::{at_each, at_spot, count, fold, name, sign, trailing_text, word};
+use super::lost::statement::take;
+use super::name::{at_each, at_spot, count, keyword, name, sign, trailing_text, word};
 use crate::lex::TokenKind;
 use crate::tree::{Clause, Condition, Measure, Name, NewReading};
 use crate::words::Word;
@@ -27,7 +28,7 @@ pub(super) fn measure<'t>(condition: Rule<'t, Condition>) -> Rule<'t, Measure> {
         word(Word::Again).to(More::Again),
         clause(condition).map(More::Clause),
     ));
-    word(Word::Measure)
+    keyword(Word::Measure)
         .ignore_then(reading.separated_by(sign(TokenKind::Comma)).at_least(1).collect::<Vec<_>>())
         .then(more.repeated().collect::<Vec<_>>())
         .then(trailing_text())
@@ -59,7 +60,7 @@ fn clause<'t>(condition: Rule<'t, Condition>) -> Rule<'t, Clause> {
             .then(amount(Where::Counted))
             .map(|(most, long)| Clause::Over(long, most.is_some())),
         count().then_ignore(word(Word::Times).or(word(Word::Time))).map(Clause::Times),
-        word(Word::Take).ignore_then(fold()).map(|(fold, found)| Clause::Take(fold, found.span)),
+        take().map(|(fold, span)| Clause::Take(fold, span)),
         word(Word::Until).ignore_then(condition).map(Clause::Until),
     ))
     .boxed()

@@ -102,7 +102,25 @@ impl Expected {
         Expected { words, ..Expected::default() }
     }
 
-    fn and(mut self, other: Expected) -> Expected {
+    /// What is named of it: where a test or `is` is missing, that alone.
+    pub(super) fn foremost(self) -> Expected {
+        if self.has_label(Label::Test) {
+            return Expected::label(Label::Test);
+        }
+        let is = Expected::word(Word::Is);
+        if self.has_word(Word::Is) && self.labels == 0 { is } else { self }
+    }
+
+    /// Without what begins something new, unless nothing else is left.
+    pub(super) fn going_on(self) -> Expected {
+        let begins = [Label::Declaration, Label::Part, Label::Statement, Label::Line];
+        let begins = begins.into_iter().fold(0, |bits, label| bits | Expected::label(label).labels);
+        let end = Expected::kind(TokenKind::CloseBrace).kinds;
+        let rest = Expected { labels: self.labels & !begins, kinds: self.kinds & !end, ..self };
+        if rest == Expected::default() { self } else { rest }
+    }
+
+    pub(super) fn and(mut self, other: Expected) -> Expected {
         self.labels |= other.labels;
         self.kinds |= other.kinds;
         for (mine, theirs) in self.words.iter_mut().zip(other.words) {
@@ -132,7 +150,8 @@ impl Expected {
                 && (begins_band
                     || matches!(word, Word::Meets | Word::Misses | Word::At | Word::Is | Word::Are)))
             || (self.has_label(Label::Band) && begins_band)
-            || (self.has_label(Label::Line) && word.group() == Group::Line)
+            || (self.has_label(Label::Line)
+                && (word.group() == Group::Line || matches!(word, Word::Adjust | Word::Withdrawn)))
             || (self.has_label(Label::Fold) && word.group() == Group::Fold)
             || (self.has_label(Label::Outcome) && word.group() == Group::Outcome)
             || (self.has_label(Label::Statement) && word.begins_statement())
@@ -165,8 +184,14 @@ pub(super) enum Saying {
     UnitUnknown,
     /// A word that is nearly this keyword.
     Misspelt(Word),
+    /// A word that is missing before the token.
+    Lost(Word),
     /// `otherwise` with nothing before it that could go another way.
     Orphan,
+    /// A block after a statement, without its word.
+    LostArm,
+    /// A block among the parts of a procedure, without its word.
+    LostPart,
     /// A statement between the parts of a procedure.
     Loose,
     /// `and` and `or` in one condition.

@@ -3,8 +3,9 @@
 use chumsky::prelude::*;
 
 use super::input::{Extra, Input, Place, Rule, Tok};
+use super::lost::{at_word, each_word};
 use super::mistake::{Expected, Label, Mistake, Saying};
-use super::near::nearest;
+use super::near::{nearest, within};
 use crate::lex::TokenKind;
 use crate::tree::{Date, Fold, Level, Name, Number32, Text};
 use crate::words::{Group, Word};
@@ -56,9 +57,36 @@ pub(super) fn head<'t>(
     })
 }
 
-/// A name: any word but the 20 hard ones.
+/// A name that something waits for: any word but the 20 hard ones, on the same line or after a comma.
 pub(super) fn name<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
-    token(Expected::label(Label::Name), |found| found.is_name()).map(|found| found.name())
+    token(Expected::label(Label::Name), Tok::is_name_going_on).map(|found| found.name())
+}
+
+/// A name that begins a line.
+pub(super) fn first_name<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
+    token(Expected::label(Label::Name), Tok::is_name).map(|found| found.name())
+}
+
+/// A misspelt keyword at the start of a statement: read as what was meant, and said. Long words only, one letter apart;
+/// no verb may be declared that near.
+pub(super) fn keyword<'t>(meant: Word) -> impl Parser<'t, Input<'t>, Tok<'t>, Extra> + Clone + 't {
+    custom(move |place: &mut Place<'t, '_>| {
+        let before = place.cursor();
+        match place.next() {
+            Some(found) if found.is(meant) => Ok(found),
+            Some(found) if found.kind == TokenKind::LineWord && misspells(&found, meant) => {
+                let span = place.span_since(&before);
+                place.emit(Mistake::said(span, Saying::Misspelt(meant)));
+                Ok(found)
+            }
+            _ => Err(Mistake::expected(place.span_since(&before), Expected::word(meant))),
+        }
+    })
+}
+
+/// Whether `found` is a long word of the language with one slip in it.
+pub(super) fn misspells(found: &Tok<'_>, meant: Word) -> bool {
+    found.is_word() && found.word.is_none() && meant.text().len() >= 5 && within(found.text, meant.text(), 1)
 }
 
 /// Names with commas between.
@@ -68,7 +96,8 @@ pub(super) fn names<'t>() -> Rule<'t, Vec<Name>> {
 
 /// A value of a variant, of an answer or of a place: a name, or a plain whole number.
 pub(super) fn value<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
-    token(Expected::label(Label::Value), |found| found.is_name() || is_whole(found)).map(|found| found.name())
+    token(Expected::label(Label::Value), |found| found.is_name_going_on() || is_whole(found))
+        .map(|found| found.name())
 }
 
 /// Values with commas (or `or`) between.
@@ -95,7 +124,7 @@ pub(super) fn at_spot<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone +
 
 /// `at each front-wheel`.
 pub(super) fn at_each<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
-    word(Word::At).then(word(Word::Each)).ignore_then(name())
+    at_word().then(each_word()).ignore_then(name())
 }
 
 /// A text that must stand here.
@@ -179,9 +208,9 @@ pub(super) fn fold_of(found: &Tok<'_>) -> Option<Fold> {
 /// A level of hazard as a word.
 pub(super) fn level<'t>() -> impl Parser<'t, Input<'t>, Level, Extra> + Clone + 't {
     choice((
-        word(Word::Danger).to(Level::Danger),
-        word(Word::Warning).to(Level::Warning),
-        word(Word::Caution).to(Level::Caution),
-        word(Word::Notice).to(Level::Notice),
+        keyword(Word::Danger).to(Level::Danger),
+        keyword(Word::Warning).to(Level::Warning),
+        keyword(Word::Caution).to(Level::Caution),
+        keyword(Word::Notice).to(Level::Notice),
     ))
 }

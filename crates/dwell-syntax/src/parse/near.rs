@@ -15,17 +15,26 @@ fn slack(word: &str, text: &str) -> usize {
 
 /// The keyword among those for which `of` holds that `text` nearly is; none where two are equally near.
 pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
+    nearest_within(text, of, |word| slack(word, text))
+}
+
+/// The same where few words can stand: one letter may differ even in the shortest of them.
+pub(super) fn nearest_of_few(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
+    nearest_within(text, of, |word| slack(word, text).max(1))
+}
+
+fn nearest_within(text: &str, of: impl Fn(Word) -> bool, slack: impl Fn(&str) -> usize) -> Option<Word> {
     if text.len() > 24 {
         return None;
     }
     let mut best: Option<(usize, Word)> = None;
     let mut tied = false;
     for word in WORDS.iter().copied().filter(|word| of(*word)) {
-        if is_longer(text, word.text(), slack(word.text(), text)) {
+        if is_longer(text, word.text(), slack(word.text())) {
             continue;
         }
         let distance = damerau_levenshtein(text, word.text());
-        if distance > slack(word.text(), text) {
+        if distance > slack(word.text()) {
             continue;
         }
         match best {
@@ -42,17 +51,25 @@ pub(super) fn nearest(text: &str, of: impl Fn(Word) -> bool) -> Option<Word> {
 
 /// Whether at most `most` letters differ.
 pub(super) fn within(text: &str, word: &str, most: usize) -> bool {
+    let one_slip = || {
+        let ends = agree(text.bytes(), word.bytes()) + agree(text.bytes().rev(), word.bytes().rev());
+        ends + 2 >= word.len()
+    };
     text.len() <= 24
+        && (most > 1 || shares_an_end(text.as_bytes(), word.as_bytes()))
         && !is_longer(text, word, most)
-        && (most > 1
-            || agree(text.bytes(), word.bytes()) + agree(text.bytes().rev(), word.bytes().rev()) + 2
-                >= word.len())
+        && (most > 1 || one_slip())
         && damerau_levenshtein(text, word) <= most
 }
 
 /// Whether one is longer than the other by more letters than may differ; never said of other than ASCII letters.
 fn is_longer(text: &str, word: &str, most: usize) -> bool {
-    text.is_ascii() && text.len().abs_diff(word.len()) > most
+    text.len().abs_diff(word.len()) > most && text.is_ascii()
+}
+
+/// Whether the first or the last byte is the same, which one slip leaves so in all but the shortest words.
+fn shares_an_end(text: &[u8], word: &[u8]) -> bool {
+    word.len() <= 2 || text.first() == word.first() || text.last() == word.last()
 }
 
 /// How many bytes are the same before the first that differs.

@@ -4,15 +4,17 @@ use chumsky::prelude::*;
 
 use super::block::{Parts, Piece, arms, assemble, body, readable};
 use super::case::case;
-use super::input::{Extra, Input, Rule, roomy, span_of};
+use super::input::{Extra, Input, Rule, Tok, roomy, span_of};
 use super::keep::keep;
-use super::mistake::{Label, Mistake, Saying};
-use super::name::{count, date, head, name, sign, text, trailing_text, values, word};
+use super::lost::head::{lost_before_title, lost_part};
+use super::lost::{must, or_lost_name};
+use super::mistake::{Expected, Label, Mistake, Saying};
+use super::name::{count, date, head, name, sign, text, token, trailing_text, values, word};
 use super::recovery::{skip_line, skip_part, skip_to_block};
-use super::state::state_of;
+use super::state::state_line;
 use crate::lex::TokenKind;
 use crate::tree::{
-    Block, Choice, Condition, DeclarationKind, Expr, Need, Part, Procedure, Span, StateOf, Statement,
+    Block, Choice, Condition, DeclarationKind, Expr, Name, Need, Part, Procedure, Span, StateOf, Statement,
     StatementKind, Step,
 };
 use crate::words::Word;
@@ -24,8 +26,9 @@ enum Entry {
     Piece(Piece),
 }
 
-/// `procedure name "title" { … }`, after its word.
+/// `procedure name "title" { … }`; `named` reads the word and the name.
 pub(super) fn procedure<'t>(
+    named: Rule<'t, Name>,
     formula: &Rule<'t, Expr>,
     condition: &Rule<'t, Condition>,
 ) -> Rule<'t, DeclarationKind> {
@@ -39,12 +42,12 @@ pub(super) fn procedure<'t>(
     let entry = choice((
         revision(),
         withdrawn(),
-        word(Word::Decide)
+        part(Word::Decide)
             .then(word(Word::Guarded))
             .map_with(|_, extra| Part::DecideGuarded(span_of(extra.slice())))
             .boxed(),
-        word(Word::Applies)
-            .then(word(Word::To))
+        part(Word::Applies)
+            .then(must(Word::To, |next| next.is_name()))
             .ignore_then(name())
             .then(values())
             .map(|(name, values)| Part::Applies(Choice { name, values }))
@@ -53,12 +56,16 @@ pub(super) fn procedure<'t>(
         roomy(leaves()),
         roomy(keep(&parts).map_with(|keep, extra| Part::Keep(keep, span_of(extra.slice()))).boxed()),
         roomy(step(body.clone())),
-        roomy(restore(body)),
+        roomy(restore(body.clone())),
         roomy(case()),
+        roomy(without_its_word(body)),
     ))
     .labelled(Label::Part)
     .map(Entry::Part)
-    .or(readable(&parts).map(Entry::Piece))
+    .or(token(Expected::label(Label::Part), |next| !begins_only_a_part(next))
+        .rewind()
+        .ignore_then(readable(&parts))
+        .map(Entry::Piece))
     .recover_with(via_parser(skip_part().map(|span| Entry::Piece(Piece::Broken(span)))));
     let block = roomy(entry.boxed())
         .map_with(|entry, extra| (entry, extra.span()))
@@ -96,13 +103,29 @@ pub(super) fn procedure<'t>(
         })
         .boxed();
     let block = block.clone().recover_with(via_parser(skip_to_block().ignore_then(block)));
-    name()
+    named
         .then(trailing_text())
         .then(block)
         .map(|((name, title), (parts, body)): (_, (Vec<Part>, Span))| {
             DeclarationKind::Procedure(Box::new(Procedure { name, title, parts, body }))
         })
         .boxed()
+}
+
+/// Whether a part of a procedure begins here and nothing else, so that it is no verb.
+fn begins_only_a_part(next: &Tok<'_>) -> bool {
+    next.word.is_some_and(|word| word.begins_part() && word != Word::Keep)
+}
+
+/// A block that has lost its word: states that are needed, or else statements.
+fn without_its_word<'t>(body: Rule<'t, Block>) -> Rule<'t, Part> {
+    let needs = lost_part().filter(|states| *states).ignore_then(needs_list());
+    let needs = needs.map_with(|needs, extra| Part::Needs(needs, span_of(extra.slice())));
+    let rest = lost_part()
+        .filter(|states| !*states)
+        .ignore_then(body)
+        .map_with(|block, extra| Part::Restore { block, signed: 0, span: span_of(extra.slice()) });
+    needs.or(rest).boxed()
 }
 
 /// Whether a statement may stand among the parts of a procedure (what was not read is told of elsewhere).
@@ -120,7 +143,7 @@ fn stands_alone(statement: &Statement) -> bool {
 fn revision<'t>() -> Rule<'t, Part> {
     part(Word::Revision)
         .ignore_then(count())
-        .then_ignore(word(Word::On))
+        .then_ignore(must(Word::On, |next| next.kind == TokenKind::Date))
         .then(date())
         .then(trailing_text())
         .map_with(|((number, date), why), extra| Part::Revision {
@@ -135,7 +158,7 @@ fn revision<'t>() -> Rule<'t, Part> {
 /// `withdrawn on 2031-05-01 "…"`.
 fn withdrawn<'t>() -> Rule<'t, Part> {
     part(Word::Withdrawn)
-        .then(word(Word::On))
+        .then(must(Word::On, |next| next.kind == TokenKind::Date))
         .ignore_then(date().then(text()))
         .map(|(date, why)| Part::Withdrawn(date, why))
         .boxed()
@@ -150,18 +173,22 @@ fn part<'t>(word: Word) -> impl Parser<'t, Input<'t>, super::input::Tok<'t>, Ext
 
 /// `needs { … }`.
 fn needs<'t>() -> Rule<'t, Part> {
-    let need =
-        state_of().then(word(Word::By).ignore_then(name()).or_not()).map(|(state, by)| Need { state, by });
     part(Word::Needs)
-        .ignore_then(list(need.boxed()))
+        .ignore_then(needs_list())
         .map_with(|needs, extra| Part::Needs(needs, span_of(extra.slice())))
         .boxed()
+}
+
+/// `{ engine is stopped  battery is charged by battery-check }`.
+fn needs_list<'t>() -> Rule<'t, Vec<Need>> {
+    let by = word(Word::By).ignore_then(name()).or_not();
+    list(state_line().then(by).map(|(state, by)| Need { state, by }).boxed())
 }
 
 /// `leaves { … }`.
 fn leaves<'t>() -> Rule<'t, Part> {
     part(Word::Leaves)
-        .ignore_then(list::<StateOf>(state_of()))
+        .ignore_then(list::<StateOf>(state_line()))
         .map_with(|states, extra| Part::Leaves(states, span_of(extra.slice())))
         .boxed()
 }
@@ -192,7 +219,8 @@ fn signed<'t>() -> impl Parser<'t, Input<'t>, u8, Extra> + Clone + 't {
 /// `step tension "Check the belt tension" signed { … }`.
 fn step<'t>(body: Rule<'t, Block>) -> Rule<'t, Part> {
     part(Word::Step)
-        .ignore_then(name())
+        .ignore_then(or_lost_name())
+        .or(lost_before_title(Word::Step))
         .then(trailing_text())
         .then(signed())
         .then(body)

@@ -6,7 +6,7 @@ use super::input::{Extra, Input, Place, Tok, span_of};
 use super::mistake::{Expected, Mistake};
 use crate::lex::TokenKind;
 use crate::tree::Span;
-use crate::words::Word;
+use crate::words::{Group, Word};
 
 /// Skips tokens by hand while `stops` does not hold, blocks as a whole; gives the span of what was skipped.
 fn skip<'t>(
@@ -68,11 +68,16 @@ pub(super) fn skip_statement<'t>() -> impl Parser<'t, Input<'t>, Span, Extra> + 
         |next| {
             next.kind == TokenKind::LineStr
                 || next.kind == TokenKind::LineWord
-                    && (!next.word.is_some_and(Word::is_hard)
+                    && (!next.word.is_some_and(goes_on)
                         || matches!(next.word, Some(Word::Otherwise | Word::If | Word::For)))
         },
         |_| true,
     )
+}
+
+/// Whether a line that begins with this word goes on with the statement above.
+fn goes_on(word: Word) -> bool {
+    word.is_hard() || word.group() == Group::Clause
 }
 
 /// Skips a line of a declaration.

@@ -5,24 +5,21 @@ use chumsky::prelude::*;
 use super::amount::{Where, amount, band, two_sided};
 use super::input::{Rule, roomy, span_of};
 use super::line::braced;
-use super::name::{date, name, sign, text, word};
+use super::lost::head::rows_word;
+use super::lost::{colon, must, or_lost_name};
+use super::name::{date, sign, text, word};
 use super::state::when;
 use crate::lex::TokenKind;
 use crate::tree::{
-    Band, DeclarationKind, Expr, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
+    Band, DeclarationKind, Expr, Name, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
 };
 use crate::words::Word;
 
-/// `name: kind`, after the word of the declaration.
-macro_rules! name_and_kind {
-    () => {
-        name().then_ignore(sign(TokenKind::Colon)).then(name())
-    };
-}
-
-/// `spec belt-tension: belt-frequency { … }`, after its word.
-pub(super) fn spec<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name_and_kind!()
+/// `spec belt-tension: belt-frequency { … }`; `named` reads the word and the name.
+pub(super) fn spec<'t>(named: Rule<'t, Name>, formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+    named
+        .then_ignore(colon())
+        .then(or_lost_name())
         .then(braced(spec_line(formula)))
         .map(|((name, kind), lines)| DeclarationKind::Spec(Spec { name, kind, lines }))
         .boxed()
@@ -48,7 +45,7 @@ fn spec_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, SpecLine> {
             .ignore_then(stage.separated_by(word(Word::Then)).at_least(1).collect())
             .map(SpecLineKind::Stages),
         word(Word::Withdrawn)
-            .then(word(Word::On))
+            .then(must(Word::On, |next| next.kind == TokenKind::Date))
             .ignore_then(date().then(text()))
             .map(|(date, why)| SpecLineKind::Withdrawn(date, why)),
     ));
@@ -65,10 +62,10 @@ enum TableLine {
     Line(SpecLine),
 }
 
-/// `table regulated-voltage: electric-potential by temperature { … }`, after its word.
-pub(super) fn table<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
+/// `table regulated-voltage: electric-potential by temperature { … }`; `named` reads the word and the name.
+pub(super) fn table<'t>(named: Rule<'t, Name>, formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
     let row = roomy(row(formula));
-    let group = word(Word::Rows).ignore_then(when()).then(braced(row.clone()));
+    let group = rows_word().ignore_then(when()).then(braced(row.clone()));
     let rule = word(Word::Linear).to(true).or(word(Word::Refuse).to(false));
     let line = choice((
         row.map(TableLine::Row),
@@ -77,9 +74,11 @@ pub(super) fn table<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
         word(Word::Outside).then(word(Word::Rows)).then(word(Word::Refuse)).to(TableLine::Outside),
         spec_line(formula).map(TableLine::Line),
     ));
-    name_and_kind!()
-        .then_ignore(word(Word::By))
-        .then(name())
+    named
+        .then_ignore(colon())
+        .then(or_lost_name())
+        .then_ignore(must(Word::By, |next| next.is_name()))
+        .then(or_lost_name())
         .then(braced(line.boxed()))
         .map(|(((name, kind), by), lines)| {
             let mut table = Table {
@@ -133,7 +132,9 @@ fn row<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Row> {
 
 /// `series shims: shim-thickness 2.20 .. 3.20 mm steps of 0.02 mm`, after its word.
 pub(super) fn series<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> {
-    name_and_kind!()
+    or_lost_name()
+        .then_ignore(colon())
+        .then(or_lost_name())
         .then(band(formula.clone()))
         .then_ignore(word(Word::Steps).then(word(Word::Of)))
         .then(amount(Where::Anywhere))

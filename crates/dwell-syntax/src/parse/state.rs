@@ -3,15 +3,23 @@
 use chumsky::prelude::*;
 
 use super::input::{Rule, span_of};
-use super::name::{at_spot, name, sign, value, word};
+use super::name::{at_spot, first_name, name, sign, value, word};
 use crate::lex::TokenKind;
-use crate::tree::{Effect, StateOf, When};
+use crate::tree::{Effect, Name, StateOf, When};
 use crate::words::Word;
 
 /// `engine is stopped`, `camber-bolt at left is loose`.
 pub(super) fn state_of<'t>() -> Rule<'t, StateOf> {
-    name()
-        .then(at_spot().or_not())
+    state_after(name().boxed())
+}
+
+/// `engine is stopped` as the first on its line.
+pub(super) fn state_line<'t>() -> Rule<'t, StateOf> {
+    state_after(first_name().boxed())
+}
+
+fn state_after<'t>(item: Rule<'t, Name>) -> Rule<'t, StateOf> {
+    item.then(at_spot().or_not())
         .then_ignore(word(Word::Is).or(word(Word::Are)))
         .then(name())
         .map_with(|((item, at), state), extra| StateOf { item, at, state, span: span_of(extra.slice()) })

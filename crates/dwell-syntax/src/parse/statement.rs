@@ -4,14 +4,20 @@ use chumsky::prelude::*;
 
 use super::amount::{Where, amount, band};
 use super::block::Parts;
-use super::condition::no_condition;
+use super::condition::{first_condition, no_condition};
 use super::input::{Extra, Input, Rule, Tok};
+use super::lost::arm::else_word;
+use super::lost::asked::{lost_before_test, test_word};
+use super::lost::statement::{ask_word, for_word, lost_before_outcome, lost_before_pair, lost_before_reason};
+use super::lost::{must, or_lost_name};
 use super::mistake::{Expected, Label, Mistake, Saying};
-use super::name::{level, name, sign, text, token, trailing_text, up_to_times, values, word};
-use super::recovery::skip_condition;
+use super::name::{
+    first_name, keyword, level, name, sign, text, token, trailing_text, up_to_times, values, word,
+};
+use super::recovery::{skip_condition, skip_to_block};
 use super::state::{effects, state_of};
 use crate::lex::TokenKind;
-use crate::tree::{Block, Condition, Event, Name, StatementKind};
+use crate::tree::{Block, Condition, Event, Expr, Name, StatementKind};
 use crate::words::{Group, Word};
 
 /// Cautions, notes, `do`, `ask`, `read`, `wait`, `cause`, `waive`.
@@ -35,9 +41,10 @@ pub(super) fn note<'t>() -> Rule<'t, StatementKind> {
 
 /// `waive caution-missing because "…"`.
 pub(super) fn waive<'t>() -> Rule<'t, StatementKind> {
-    word(Word::Waive)
+    keyword(Word::Waive)
         .ignore_then(name())
-        .then_ignore(word(Word::Because))
+        .or(lost_before_reason())
+        .then_ignore(must(Word::Because, |next| next.kind == TokenKind::Str))
         .then(text())
         .map(|(rule, because)| StatementKind::Waive { rule, because })
         .boxed()
@@ -59,8 +66,7 @@ fn r#do<'t>() -> Rule<'t, StatementKind> {
 
 /// `ask lamp "What does it do?" one of lit, dark`.
 fn ask<'t>() -> Rule<'t, StatementKind> {
-    word(Word::Ask)
-        .ignore_then(name())
+    ask_word()
         .then(text())
         .then(word(Word::One).then(word(Word::Of)).ignore_then(values()).or_not())
         .map(|((name, text), answers)| StatementKind::Ask {
@@ -84,7 +90,7 @@ fn wait<'t>() -> Rule<'t, StatementKind> {
 
 /// `cause regulator "…"`.
 fn cause<'t>() -> Rule<'t, StatementKind> {
-    word(Word::Cause)
+    keyword(Word::Cause)
         .ignore_then(name())
         .then(trailing_text())
         .map(|(item, text)| StatementKind::Cause { item, text })
@@ -94,8 +100,10 @@ fn cause<'t>() -> Rule<'t, StatementKind> {
 /// `expect … proves … otherwise …`; a condition that cannot be read leaves the rest.
 pub(super) fn expect<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
     let condition = parts.condition.clone().recover_with(via_parser(skip_condition().map(no_condition)));
-    word(Word::Expect)
+    let lost = lost_before_test(Word::Expect).ignore_then(first_condition(parts.formula.clone()));
+    test_word(Word::Expect)
         .ignore_then(condition)
+        .or(lost)
         .then(word(Word::Proves).ignore_then(state_of()).or_not())
         .then(parts.arms.clone())
         .map(|((condition, proves), otherwise)| StatementKind::Expect { condition, proves, otherwise })
@@ -104,11 +112,18 @@ pub(super) fn expect<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
 
 /// `adjust tension to belt-tension up to 5 times by { … } otherwise { … }`.
 pub(super) fn adjust<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
-    let pair = name().then_ignore(word(Word::To)).then(name());
-    word(Word::Adjust)
-        .ignore_then(pair.separated_by(sign(TokenKind::Comma)).at_least(1).collect::<Vec<_>>())
-        .then(up_to_times())
-        .then_ignore(word(Word::By))
+    let limit = || must(Word::To, |next| next.is_name()).ignore_then(name());
+    let pair = name().then(limit());
+    let end = || up_to_times().then_ignore(must(Word::By, |next| next.kind == TokenKind::OpenBrace));
+    let pairs = pair.clone().separated_by(sign(TokenKind::Comma)).at_least(1).collect::<Vec<_>>();
+    let head = pairs.then(end()).recover_with(via_parser(skip_to_block().map(|_| (Vec::new(), None))));
+    let more = sign(TokenKind::Comma).ignore_then(pair).repeated().collect::<Vec<_>>();
+    let lost = lost_before_pair()
+        .ignore_then(first_name().then(limit()).then(more).then(end()))
+        .map(|((first, more), times)| (std::iter::once(first).chain(more).collect::<Vec<_>>(), times));
+    keyword(Word::Adjust)
+        .ignore_then(head)
+        .or(lost)
         .then(parts.body.clone())
         .then(parts.arms.clone())
         .map(|(((what, times), block), otherwise)| StatementKind::Adjust { what, times, block, otherwise })
@@ -116,13 +131,19 @@ pub(super) fn adjust<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
 }
 
 /// `if … { } else if … { } else { }`.
-pub(super) fn branches<'t>(condition: Rule<'t, Condition>, body: Rule<'t, Block>) -> Rule<'t, StatementKind> {
+pub(super) fn branches<'t>(
+    formula: Rule<'t, Expr>,
+    condition: Rule<'t, Condition>,
+    body: Rule<'t, Block>,
+) -> Rule<'t, StatementKind> {
     let arm = condition.then(body.clone());
-    let more = word(Word::Else).then(word(Word::If)).ignore_then(arm.clone());
-    word(Word::If)
+    let more = else_word().then(must(Word::If, |next| next.is_name())).ignore_then(arm.clone());
+    let lost = lost_before_test(Word::If).ignore_then(first_condition(formula)).then(body.clone());
+    test_word(Word::If)
         .ignore_then(arm)
+        .or(lost)
         .then(more.repeated().collect::<Vec<_>>())
-        .then(word(Word::Else).ignore_then(body).or_not())
+        .then(else_word().ignore_then(body).or_not())
         .map(|((first, more), last)| StatementKind::If {
             arms: std::iter::once(first).chain(more).collect(),
             last,
@@ -132,9 +153,9 @@ pub(super) fn branches<'t>(condition: Rule<'t, Condition>, body: Rule<'t, Block>
 
 /// `for each cylinder where … { … }`.
 pub(super) fn for_each<'t>(condition: Rule<'t, Condition>, body: Rule<'t, Block>) -> Rule<'t, StatementKind> {
-    word(Word::For)
-        .then(word(Word::Each))
-        .ignore_then(name())
+    for_word()
+        .then(must(Word::Each, |next| next.is_name()))
+        .ignore_then(or_lost_name())
         .then(word(Word::Where).ignore_then(condition).or_not())
         .then(body)
         .map(|((positions, condition), block)| StatementKind::ForEach { positions, condition, block })
@@ -153,13 +174,13 @@ pub(super) fn calculations<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
     let read = word(Word::Read)
         .ignore_then(name())
         .then(kind())
-        .then_ignore(word(Word::From))
+        .then_ignore(must(Word::From, |next| next.kind == TokenKind::Str))
         .then(text())
         .then(word(Word::Expected).ignore_then(band(parts.formula.clone())).or_not())
         .map(|(((name, kind), from), expected)| StatementKind::Read { name, kind, from, expected });
-    let choose = word(Word::Choose)
+    let choose = keyword(Word::Choose)
         .ignore_then(name())
-        .then_ignore(word(Word::From))
+        .then_ignore(must(Word::From, |next| next.is_name()))
         .then(name())
         .then_ignore(word(Word::Nearest))
         .then(parts.formula.clone())
@@ -170,26 +191,30 @@ pub(super) fn calculations<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
 
 /// `perform`, `refer to`, `end`, `back to`, `on to`: where a procedure goes on.
 pub(super) fn ways<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
-    let perform = word(Word::Perform)
+    let perform = keyword(Word::Perform)
         .ignore_then(name())
         .then(parts.arms.clone())
         .map(|(what, otherwise)| StatementKind::Perform { what, otherwise });
-    let refer = word(Word::Refer)
-        .then(word(Word::To))
+    let refer = keyword(Word::Refer)
+        .then(must(Word::To, |next| next.is_name()))
         .ignore_then(name())
         .then(trailing_text())
         .map(|(to, text)| StatementKind::Refer { to, text });
     let end = word(Word::End)
         .ignore_then(outcome(false))
+        .or(lost_before_outcome().ignore_then(outcome(true)))
         .then(trailing_text())
         .map(|(outcome, text)| StatementKind::End { outcome, text });
     let back = word(Word::Back)
-        .then(word(Word::To))
+        .then(must(Word::To, |next| next.is_name()))
         .ignore_then(name())
         .then(up_to_times())
         .then(parts.arms.clone())
         .map(|((step, times), otherwise)| StatementKind::Back { step, times, otherwise });
-    let on = word(Word::On).then(word(Word::To)).ignore_then(name()).map(|step| StatementKind::On { step });
+    let on = word(Word::On)
+        .then(must(Word::To, |next| next.is_name()))
+        .ignore_then(name())
+        .map(|step| StatementKind::On { step });
     choice((perform.boxed(), refer.boxed(), end.boxed(), back.boxed(), on.boxed())).boxed()
 }
 

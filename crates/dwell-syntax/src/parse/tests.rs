@@ -5,6 +5,7 @@
 
 mod blame;
 mod hostile;
+mod lost;
 mod outline;
 mod recovery;
 mod shapes;

@@ -302,3 +302,11 @@ fn the_way_of_a_finding_has_samples_that_move_as_it_says() {
         .collect();
     expect![[r#"the cap may still be out at the end: [Value { name: "charge", number: "12.99; 13.50; 14.01", unit: "V" }]"#]].assert_eq(&ways.join("\n"));
 }
+
+#[test]
+fn a_window_says_its_unit() {
+    expect![[r#"
+        unit-missing: `20` has no unit: write the unit that is meant: `20 s`, or with `ms`, `µs` or `min`
+    "#]]
+    .assert_eq(&found("charge: dc-voltage with meter over 20 take mean", EXPECT));
+}

@@ -54,6 +54,7 @@ fn what_a_tool_cannot_be() {
         NotExecutable { place: merle.dwell:3 «2», what: "digits of what? the tool has no resolution here", help: "add the smallest step that is shown: `resolution …`" }
         BandReversed { place: merle.dwell:4 «9 .. 1 mm», low: "9 mm", high: "1 mm" }
         NotFound { place: merle.dwell:5 «legnth», name: "legnth", what: "a quantity", near: ["length"], elsewhere: None }
+        UnitMissing { place: merle.dwell:6 «0.2», number: "0.2", units: ["%"] }
     "#]]
     .assert_eq(&troubled(
         r#"tool x: clip-on {
@@ -61,6 +62,7 @@ fn what_a_tool_cannot_be() {
     measures dc-voltage 0 .. 10 V accuracy ± 2 digits
     measures length 9 .. 1 mm
     measures legnth 0 .. 10 mm
+    measures mass 0 .. 10 kg accuracy ± 0.2 of reading
 }
 "#,
     ));

@@ -120,7 +120,7 @@ fn characters_that_look_like_others() {
             syntax "?" `?` means nothing here
             look-alike-character "→" this character only looks like `->` (arrow in one character) | write `->` => "->"
             unit-unknown "²" `²` is no unit | the reference lists every unit and its spellings
-              and syntax "s" `s` cannot stand here | a verb is the first word on its line, or stands right after a brace
+              and syntax "s" `s` cannot stand here | here can stand a text in quotes or `since`; a verb begins a line of its own
         "#]],
     );
 }
@@ -180,7 +180,7 @@ fn units() {
             unit-unknown "mmm" `mmm` is no unit | did you mean `mm` or `mm²` or `mm³`?
             none
             unit-unknown "µ" `µ` is no unit | the reference lists every unit and its spellings
-            syntax "order" `order` cannot stand here | a verb is the first word on its line, or stands right after a brace
+            syntax "order" `order` cannot stand here | here can stand a text in quotes or `since`; a verb begins a line of its own
         "#]],
     );
 }
@@ -233,7 +233,7 @@ fn limits_in_other_words() {
             syntax "=" `=` cannot stand here | `=` stands only in `let`; a value is tested with `at least`, `within` or `is`
             syntax "from 5 to" this limit is said in words that are not known here | write `5 ..` => "5 .."
             syntax "between 5 and" this limit is said in words that are not known here | write `5 ..` => "5 .."
-            syntax "3" `3` cannot stand here | here can stand a test (such as `meets`, `at least`, `within` or `is`), `at`, `+`, `-`, `·` or `/`
+            syntax "3" a test (such as `meets`, `at least`, `within` or `is`) is missing before `3`
             syntax "at most" `at most` bounds a value; how often something is done is bounded with `up to` => "up to"
         "#]],
     );
@@ -308,8 +308,8 @@ fn statements_that_lack_something() {
         if a is b { note \"unclosed }
         note \"a\\nb\"",
         expect![[r##"
-            syntax "remove" the item of this verb (on the same line) is missing after `remove`
-            syntax "tighten" `tighten` cannot stand here | a verb is the first word on its line, or stands right after a brace
+            syntax "remove" a verb or its item is missing beside `remove` | a verb and its item stand on one line: `remove belt-guard`
+            syntax "tighten" `tighten` cannot stand here | here can stand a text in quotes, `to`, `with` or `at`; a verb begins a line of its own
             syntax "\"a text\"" a text cannot stand here | a text that stands first on its line belongs to nothing: put it on the line above, or write `do` or `note` before it
             syntax "measure" a name is missing after `measure`
             syntax ":" a name is missing after `:`
@@ -318,12 +318,12 @@ fn statements_that_lack_something() {
             syntax "=" a reading or a number is missing after `=`
             syntax "c" something is missing at the end of this line | after `c` stands `at`, `)`, `+`, `-`, `·` or `/`
             syntax "wait" a number with its unit is missing after `wait`
-            syntax "no-charge" `to` is missing before `no-charge`
+            syntax "no-charge" `to` is missing before `no-charge` => "to "
             syntax "end" `passed`, `failed` or `unfinished` is missing after `end`
             syntax "{" a condition is missing before `{`
-            syntax "dark" `dark` cannot stand here | here can stand a test (such as `meets`, `at least`, `within` or `is`), `at`, `+`, `-`, `·` or `/`
+            syntax "dark" a test (such as `meets`, `at least`, `within` or `is`) is missing before `dark`
             syntax "{" a name is missing before `{`
-            syntax "cylinder" `each` is missing before `cylinder`
+            syntax "cylinder" `each` is missing before `cylinder` => "each "
             syntax "{" `to` is missing before `{`
             syntax "a" something is missing at the end of this line | after `a` stands a name, `at`, `is`, `are`, `within`, `above` or `below`
             syntax "otherwise" `otherwise` has nothing before it that can go another way | it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with no other statement between
