@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod broken;
 #[cfg(test)]
+mod cases;
+#[cfg(test)]
 mod choosing;
 #[cfg(test)]
 mod dependencies;

@@ -2,7 +2,7 @@
 
 mod cards;
 mod cases;
-mod constructs;
+pub(crate) mod constructs;
 mod runs;
 mod schemas;
 

@@ -1,6 +1,6 @@
 //! The program as people and other programs meet it: exit status, pipes, colour, JSON, formatting, refusals, runs.
 
-mod bench;
+pub(crate) mod bench;
 mod checking;
 mod formatting;
 mod running;

@@ -2,6 +2,7 @@
 //! and a file for each part of the language that needs more than they have.
 
 use crate::merle::Merle;
+use crate::reference::{BESIDE, whole_files};
 use dwell_check::program::Sources;
 use dwell_check::rules;
 
@@ -35,8 +36,7 @@ pub(super) fn all() -> Vec<Texts> {
     for rule in rules::all() {
         all.extend(examples(&format!("right {}", rule.name), section(rule.page, "## Right")));
     }
-    let page = std::fs::read_to_string(crate::root().join("grammar/REFERENCE.md")).unwrap();
-    all.extend(examples("reference", &page));
+    all.extend(reference());
     let own = [
         include_str!("texts/places.dwell"),
         include_str!("texts/steps.dwell"),
@@ -46,6 +46,19 @@ pub(super) fn all() -> Vec<Texts> {
     ];
     all.extend(own.into_iter().map(|text| texts("own", vec![("example.dwell".to_owned(), text.to_owned())])));
     all
+}
+
+/// The whole files of the reference, each beside the files that it may use.
+fn reference() -> impl Iterator<Item = Texts> {
+    let beside = BESIDE.map(|name| {
+        let path = crate::root().join("grammar/reference").join(name);
+        (name.to_owned(), std::fs::read_to_string(path).unwrap())
+    });
+    whole_files().into_iter().map(move |(at, text)| {
+        let mut files = beside.to_vec();
+        files.push(("example.dwell".to_owned(), text));
+        Texts { title: at, roots: vec!["example.dwell".to_owned()], files, library: None }
+    })
 }
 
 /// The wrong examples of the page of a rule.

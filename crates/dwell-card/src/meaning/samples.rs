@@ -1,6 +1,6 @@
 //! Samples: the many values of one measurement, which of them count, and what they say together.
 //!
-//! The definitions stand in words in `grammar/REFERENCE.md`, section 16, and only here in code.
+//! The definitions stand in words in `grammar/reference/what-the-words-mean.md`, and only here in code.
 
 mod asked;
 mod ending;
