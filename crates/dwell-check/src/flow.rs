@@ -17,6 +17,7 @@ mod shared;
 mod state;
 #[cfg(test)]
 mod tests;
+mod variants;
 mod witness;
 
 use crate::finding::Place;
@@ -25,25 +26,23 @@ use crate::trouble::Trouble;
 use dwell_card::graph::Act;
 use std::collections::HashSet;
 
-/// The most combinations of variants that one procedure may have.
-const MOST_VARIANTS: usize = 1024;
-
 /// Walks all ways for all variants and says what is wrong on them.
 pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     let live = live::Live::of(lowered);
     let mut reached = vec![false; lowered.card.nodes.len()];
-    let all = combinations(lowered);
-    if all.len() >= MOST_VARIANTS {
+    let asked = variants::asked(lowered);
+    let all = variants::combinations(lowered, &asked);
+    if all.len() > variants::MOST {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
-        let help = format!("cut it into procedures with fewer than {MOST_VARIANTS} combinations each");
+        let help = format!("cut it into procedures with at most {} combinations each", variants::MOST);
         troubles.push(Trouble::NotExecutable { place, what, help });
     }
     let mut found = report::Report::default();
-    for chosen in all.iter().take(MOST_VARIANTS) {
+    for chosen in all.iter().take(variants::MOST) {
         explore::explore(lowered, &live, chosen, &mut reached, &mut found);
     }
-    found.into_troubles(lowered, &reached, troubles);
+    found.into_troubles(lowered, &asked, &reached, troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, &reached, troubles);
 }
@@ -52,27 +51,10 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
 pub fn reached(lowered: &Lowered) -> Vec<bool> {
     let live = live::Live::of(lowered);
     let mut reached = vec![false; lowered.card.nodes.len()];
-    for chosen in combinations(lowered) {
+    for chosen in variants::combinations(lowered, &variants::asked(lowered)) {
         explore::explore(lowered, &live, &chosen, &mut reached, &mut report::Report::default());
     }
     reached
-}
-
-/// Every combination of the values of the card's variants.
-fn combinations(lowered: &Lowered) -> Vec<Vec<usize>> {
-    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
-    for axis in &lowered.card.axes {
-        all = all
-            .into_iter()
-            .take(MOST_VARIANTS)
-            .flat_map(|chosen| {
-                (0..axis.values.len())
-                    .map(move |value| chosen.iter().copied().chain([value]).collect::<Vec<_>>())
-            })
-            .collect();
-    }
-    all.truncate(MOST_VARIANTS);
-    all
 }
 
 /// The first node of each stretch that nothing leads to.

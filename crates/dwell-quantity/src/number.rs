@@ -6,6 +6,7 @@ mod text;
 use num_bigint::{BigInt, Sign};
 use num_rational::BigRational;
 use num_traits::{One, Pow, Signed, ToPrimitive, Zero};
+use std::hash::{Hash, Hasher};
 
 pub(crate) use text::{all_digits, big, unsigned_decimal};
 
@@ -17,8 +18,23 @@ const MOST_ROUNDED: u32 = 400;
 /// Its one text form is a terminating decimal (`0.35`, `-12`) where one of at most 60 decimals exists, else `p/q`
 /// (`1/3`) in lowest terms. Reading takes both forms and refuses everything else: exponents, commas, blanks, a plus
 /// sign, a bare point, `nan`, `inf`.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Eq, PartialOrd, Ord)]
 pub struct Exact(BigRational);
+
+// A ratio is always in lowest terms here, so two are equal exactly where their terms are; the general comparison and hash of
+// ratios divide again each time.
+impl PartialEq for Exact {
+    fn eq(&self, other: &Exact) -> bool {
+        self.0.numer() == other.0.numer() && self.0.denom() == other.0.denom()
+    }
+}
+
+impl Hash for Exact {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.0.numer().hash(state);
+        self.0.denom().hash(state);
+    }
+}
 
 /// Which way to round.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

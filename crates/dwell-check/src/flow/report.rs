@@ -90,13 +90,21 @@ impl Report {
     }
 
     /// All that was found; a witness names the variants only where they make the difference.
-    pub(super) fn into_troubles(self, lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>) {
+    pub(super) fn into_troubles(
+        self,
+        lowered: &Lowered,
+        asked: &[bool],
+        reached: &[bool],
+        troubles: &mut Vec<Trouble>,
+    ) {
         self.untouched(lowered, reached, troubles);
         for mut found in self.found {
             let Some(mut trouble) = found.trouble.take() else { continue };
             if let Some(witness) = trouble.witness_mut() {
                 let told: Vec<String> = (0..lowered.card.axes.len())
-                    .filter(|axis| matters(*axis, &found.variants, lowered))
+                    .filter(|axis| {
+                        asked.get(*axis) == Some(&true) && matters(*axis, &found.variants, lowered)
+                    })
                     .filter_map(|axis| witness.variants.get(axis))
                     .map(|(name, value)| format!("{} {value}", name.replace('-', " ")))
                     .collect();
