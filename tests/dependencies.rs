@@ -30,6 +30,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-run",
             "dwell-syntax",
             "dwell-workspace",
+            "mimalloc",
             "serde_json",
             "strsim",
             "tempfile",

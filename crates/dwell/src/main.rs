@@ -13,6 +13,10 @@ use std::io::Write;
 use std::panic;
 use std::process::ExitCode;
 
+/// The checker makes and drops very many small lists.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> ExitCode {
     panic::set_hook(Box::new(|about| {
         let place = about.location().map(|at| format!(" ({at})")).unwrap_or_default();
