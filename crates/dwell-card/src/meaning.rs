@@ -26,7 +26,7 @@ pub use samples::{
 pub use span::lost;
 pub use test::{Scene, choices, sides};
 pub use value::{Read, ReadSamples, Value, formula_value};
-pub use work::{Worked, work};
+pub use work::{Worked, skipped, work};
 
 use crate::vehicle::Guard;
 

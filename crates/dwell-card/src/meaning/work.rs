@@ -27,29 +27,12 @@ pub struct Worked {
 /// loose until the last stage is done, and all stages are skipped together or none.
 pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
     let mut after = slots.to_vec();
-    let mut wrong = Vec::new();
-    let mut skipped = Truth::No;
-    if work.if_owed && !work.moves.is_empty() {
-        let mut owed = Truth::No;
-        let mut never = true;
-        for slot in &work.own {
-            let now = slots.get(*slot).copied().unwrap_or_default();
-            let some = now.iter().filter(|state| is_owed(&work.moves, *slot, *state)).count();
-            if some > 0 && some == now.iter().count() {
-                owed = Truth::Yes;
-            } else if some > 0 && owed == Truth::No {
-                owed = Truth::Maybe;
-            }
-            never &= some == 0 && !now.has(0) && !now.iter().any(|state| leads_to(&work.moves, *slot, state));
-        }
-        if owed == Truth::No {
-            let wrong = if never { work.own.clone() } else { Vec::new() };
-            return Worked { after, wrong, unmet: Vec::new(), told: Vec::new(), skipped: Truth::Yes };
-        }
-        if owed == Truth::Maybe {
-            skipped = Truth::Maybe;
-        }
+    let (skipped, never) = owed(work, slots);
+    if skipped == Truth::Yes {
+        let wrong = if never { work.own.clone() } else { Vec::new() };
+        return Worked { after, wrong, unmet: Vec::new(), told: Vec::new(), skipped };
     }
+    let mut wrong = Vec::new();
     let goes_on = work.stage.is_some_and(Stage::goes_on);
     for slot in slots_of(&work.moves) {
         let now = slots.get(slot).copied().unwrap_or_default();
@@ -97,6 +80,36 @@ pub fn work(work: &Work, chosen: &[usize], slots: &[States]) -> Worked {
         .map(|(place, _)| place)
         .collect();
     Worked { after, wrong, unmet, told, skipped }
+}
+
+/// Whether the work is skipped because nothing is owed, as [`Worked::skipped`] says it.
+pub fn skipped(work: &Work, slots: &[States]) -> Truth {
+    owed(work, slots).0
+}
+
+/// Whether it is skipped, and whether it is so because it could never have been done.
+fn owed(work: &Work, slots: &[States]) -> (Truth, bool) {
+    if !work.if_owed || work.moves.is_empty() {
+        return (Truth::No, false);
+    }
+    let mut owed = Truth::No;
+    let mut never = true;
+    for slot in &work.own {
+        let now = slots.get(*slot).copied().unwrap_or_default();
+        let some = now.iter().filter(|state| is_owed(&work.moves, *slot, *state)).count();
+        if some > 0 && some == now.iter().count() {
+            owed = Truth::Yes;
+        } else if some > 0 && owed == Truth::No {
+            owed = Truth::Maybe;
+        }
+        never &= some == 0 && !now.has(0) && !now.iter().any(|state| leads_to(&work.moves, *slot, state));
+    }
+    let skipped = match owed {
+        Truth::No => Truth::Yes,
+        Truth::Maybe => Truth::Maybe,
+        Truth::Yes => Truth::No,
+    };
+    (skipped, never)
 }
 
 fn bring(brought: &Move, chosen: &[usize], before: &[States], skipped: Truth, after: &mut [States]) {

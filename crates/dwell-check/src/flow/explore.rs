@@ -8,7 +8,7 @@ use super::state::State;
 use super::witness::Trail;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Way};
-use dwell_card::meaning::{Truth, Value, work};
+use dwell_card::meaning::{Truth, Value, skipped};
 use std::collections::{HashMap, HashSet, VecDeque};
 use std::rc::Rc;
 
@@ -64,10 +64,10 @@ pub(super) fn explore(
             }
         }
         let lost = lowered.card.nodes.get(node).and_then(|node| node.next.get(&Way::Lost));
-        if let (Some(to), true) = (lost, asks(lowered, chosen, node, &state)) {
+        if let (Some(to), true) = (lost, asks(lowered, node, &state)) {
             walk.losses.push_back((*to, State::clone(&state), entry));
         }
-        if let Some((to, after)) = stopped(lowered, chosen, &exits, node, &state) {
+        if let Some((to, after)) = stopped(lowered, &exits, node, &state) {
             walk.stops.push_back((to, after, entry));
         }
         while walk.waiting.is_empty() {
@@ -96,26 +96,20 @@ fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
 }
 
 /// Whether somebody is asked for something at a node, in a state.
-fn asks(lowered: &Lowered, chosen: &[usize], node: usize, state: &State) -> bool {
+fn asks(lowered: &Lowered, node: usize, state: &State) -> bool {
     let Some(this) = lowered.card.nodes.get(node) else { return false };
     match &this.act {
         Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
-        Act::Work(known) => work(known, chosen, &state.slots).skipped != Truth::Yes,
+        Act::Work(known) => skipped(known, &state.slots) != Truth::Yes,
         other => other.asks(),
     }
 }
 
 /// Where somebody may stop: the node to go on at, and in what state. It is the same for all that was decided before, so that
 /// is forgotten.
-fn stopped(
-    lowered: &Lowered,
-    chosen: &[usize],
-    exits: &[Option<usize>],
-    node: usize,
-    state: &State,
-) -> Option<(usize, State)> {
+fn stopped(lowered: &Lowered, exits: &[Option<usize>], node: usize, state: &State) -> Option<(usize, State)> {
     let this = lowered.card.nodes.get(node)?;
-    if state.stopped || !asks(lowered, chosen, node, state) {
+    if state.stopped || !asks(lowered, node, state) {
         return None;
     }
     let mut after = state.clone();
