@@ -225,6 +225,45 @@ fn a_person_answers_line_by_line() {
 }
 
 #[test]
+fn tools_stand_at_the_beginning_and_a_condition_beside_its_band() {
+    let text = r#"
+item bolt: fastener "bolt" { torque bolt-torque }
+item post: port "post"
+tool wrench: hand-held "torque wrench" {
+    sets torque 10 .. 60 N·m resolution 0.5 N·m accuracy ± 4 % of reading
+    calibrated every 12 months
+}
+tool meter: hand-held "volt meter" {
+    measures dc-voltage -60 .. 60 V resolution 0.01 V accuracy ± 0.02 V
+    impedance at least 10 MΩ
+    calibrated every 1 month
+}
+spec bolt-torque: torque { check 30 ± 3 N·m  condition "Thread lightly oiled." }
+spec rest: dc-voltage { check 12.4 .. 13.0 V  condition "Two hours after the last charge." }
+procedure p "P" {
+    step s "S" {
+        loosen bolt
+        tighten bolt with wrench
+        measure volts: dc-voltage with meter
+        expect volts meets rest
+        otherwise { end failed "Charge it." }
+    }
+    restore { tighten bolt with wrench }
+}
+"#;
+    let bench = Bench::new(&[("a.dwell", text)]);
+    let said = bench.fed(&["run", "a.dwell"], "\n\n12.6\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    let tools = "  Tools\n    torque wrench: calibrated every 12 months\n    volt meter: impedance at least 10 MΩ, \
+                 calibrated every month\n";
+    let torque = "    to 30 ± 3 N·m with the torque wrench\n    Thread lightly oiled.\n";
+    let volts = "    band 12.4 .. 13.0 V\n    Two hours after the last charge.\n";
+    for part in [tools, torque, volts] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+}
+
+#[test]
 fn stop_puts_back_and_an_end_of_input_says_what_is_open() {
     let bench = Bench::new(&[("a.dwell", GOOD)]);
     let said = bench.fed(&["run", "a.dwell"], "\nstop\nthe customer is waiting\n\n");

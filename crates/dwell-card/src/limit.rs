@@ -99,6 +99,9 @@ pub struct Limit {
     /// Where the values come from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub source: Option<String>,
+    /// How the thing must be for the values to hold, in words: "Thread dry and clean."
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub condition: Option<String>,
     /// From which day on it is withdrawn.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub withdrawn: Option<Withdrawn>,
@@ -166,6 +169,12 @@ pub struct Tool {
     /// What it can be set to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub sets: Vec<Ability>,
+    /// How little an electrical tool may load what it measures, as written: `at least 10 MΩ`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub impedance: Option<String>,
+    /// After how many months at the latest it is calibrated again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub calibrated_months: Option<u32>,
 }
 
 /// One quantity that a tool measures or sets.

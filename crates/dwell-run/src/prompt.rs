@@ -60,6 +60,8 @@ pub struct Confirm {
     pub text: Option<String>,
     /// The band to set to, for a torque: as written.
     pub band: Option<String>,
+    /// How the thing must be for that band, in words: "Thread dry and clean."
+    pub condition: Option<String>,
     /// What people call the tools.
     pub tools: Vec<String>,
     /// For a wait: how many seconds.
@@ -101,6 +103,8 @@ pub struct ReadingPrompt {
     pub text: Option<String>,
     /// The bands that it will be held against, in words: `56 .. 68 Hz`, `set to 60 .. 64 Hz`.
     pub bands: Vec<String>,
+    /// How the thing must be for these bands, in words: "Cold tyres."
+    pub conditions: Vec<String>,
     /// The cautions that stand before it.
     pub cautions: Vec<CautionWords>,
 }

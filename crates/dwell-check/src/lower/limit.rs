@@ -71,6 +71,7 @@ impl<'a> Lowerer<'a> {
             adjust,
             not_adjustable: known.not_adjustable.is_some(),
             source: known.source.clone(),
+            condition: known.condition.clone(),
             withdrawn: Self::withdrawn(known.withdrawn.as_ref()),
             rows,
             linear: known.rows.as_ref().is_some_and(|rows| rows.linear),
@@ -128,6 +129,7 @@ impl<'a> Lowerer<'a> {
             adjust: Vec::new(),
             not_adjustable: false,
             source: None,
+            condition: None,
             withdrawn: None,
             rows: Vec::new(),
             linear: false,
@@ -183,6 +185,8 @@ impl<'a> Lowerer<'a> {
             slots,
             measures: can.measures.iter().map(ability).collect(),
             sets: can.sets.iter().map(ability).collect(),
+            impedance: can.impedance.clone(),
+            calibrated_months: can.calibrated_months,
         });
         self.tools.insert(item, tool);
         Some(tool)

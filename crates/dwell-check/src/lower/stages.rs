@@ -113,6 +113,7 @@ impl<'a> Lowerer<'a> {
             adjust: Vec::new(),
             not_adjustable: false,
             source: known.source.clone(),
+            condition: known.condition.clone(),
             withdrawn: Self::withdrawn(known.withdrawn.as_ref()),
             rows: Vec::new(),
             linear: false,

@@ -42,6 +42,10 @@ pub struct Abilities {
     pub measures: Vec<Ability>,
     /// What it can be set to.
     pub sets: Vec<Ability>,
+    /// How little it may load what it measures, as written.
+    pub impedance: Option<String>,
+    /// After how many months at the latest it is calibrated again.
+    pub calibrated_months: Option<u32>,
 }
 
 /// One quantity of a tool.

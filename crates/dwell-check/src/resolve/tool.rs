@@ -29,8 +29,10 @@ pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Ve
                 }
                 LineKind::Impedance(band) => {
                     let kind = QuantityRef::Kind(Kind::RESISTANCE);
-                    super::band(model, site.file, band, kind, troubles);
+                    let known = super::band(model, site.file, band, kind, troubles);
+                    abilities.impedance = known.map(|known| known.written);
                 }
+                LineKind::Calibrated(months) => abilities.calibrated_months = Some(months.value),
                 _ => {}
             }
         }

@@ -60,6 +60,7 @@ impl Turn<'_> {
             says: self.view().spoken(says),
             text: self.view().spoken_if(of.and_then(|work| work.text.as_ref())),
             band,
+            condition: limit.and_then(|limit| limit.condition.clone()),
             tools: tools.iter().filter_map(label).collect(),
             seconds: None,
             since: None,
@@ -77,6 +78,7 @@ impl Turn<'_> {
             says: self.view().spoken(says),
             text: None,
             band: None,
+            condition: None,
             tools: Vec::new(),
             seconds: Some(seconds.clone()),
             since: since.map(str::to_owned),
@@ -126,28 +128,48 @@ impl Turn<'_> {
             says: self.view().spoken(&measure.says),
             text: self.view().spoken_if(measure.text.as_ref()),
             bands: self.bands_for(reading),
+            conditions: self.conditions_for(reading),
             cautions,
         });
         Ok(())
     }
 
+    /// The tests that a reading will be held against in its frame, each with whether it is adjusted to.
+    fn tests_of(&self, reading: usize) -> impl Iterator<Item = (&Test, bool)> {
+        let frame = self.card.readings.get(reading).map(|reading| reading.frame);
+        let judges =
+            self.card.nodes.iter().filter(move |node| Some(node.frame) == frame).filter_map(|node| {
+                let Act::Judge(judge) = &node.act else { return None };
+                Some(judge)
+            });
+        let tests =
+            judges.flat_map(|judge| judge.condition.tests.iter().map(move |test| (test, judge.adjusting)));
+        tests.filter(move |(test, _)| match test {
+            Test::Meets { value, .. } | Test::Within { value, .. } => *value == Formula::Latest(reading),
+            _ => false,
+        })
+    }
+
     /// The bands that a reading will be held against in its frame, in words.
     fn bands_for(&self, reading: usize) -> Vec<String> {
-        let frame = self.card.readings.get(reading).map(|reading| reading.frame);
         let mut all: Vec<String> = Vec::new();
-        for node in self.card.nodes.iter().filter(|node| Some(node.frame) == frame) {
-            let Act::Judge(judge) = &node.act else { continue };
-            for test in &judge.condition.tests {
-                let (Test::Meets { value, .. } | Test::Within { value, .. }) = test else { continue };
-                if *value != Formula::Latest(reading) {
-                    continue;
-                }
-                let Some(band) = self.band_in_words(test) else { continue };
-                let words = if judge.adjusting { format!("set to {band}") } else { band };
-                if !all.contains(&words) {
-                    all.push(words);
-                }
+        for (test, adjusting) in self.tests_of(reading) {
+            let Some(band) = self.band_in_words(test) else { continue };
+            let words = if adjusting { format!("set to {band}") } else { band };
+            if !all.contains(&words) {
+                all.push(words);
             }
+        }
+        all
+    }
+
+    /// How the thing must be for these bands, in words.
+    fn conditions_for(&self, reading: usize) -> Vec<String> {
+        let mut all: Vec<String> = Vec::new();
+        for (test, _) in self.tests_of(reading) {
+            let Test::Meets { limit, .. } = test else { continue };
+            let condition = self.card.limits.get(*limit).and_then(|limit| limit.condition.clone());
+            all.extend(condition.filter(|condition| !all.contains(condition)));
         }
         all
     }

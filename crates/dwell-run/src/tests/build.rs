@@ -93,6 +93,8 @@ impl Build {
             slots: Vec::new(),
             measures: vec![ability],
             sets: Vec::new(),
+            impedance: None,
+            calibrated_months: None,
         });
         self.card.tools.len() - 1
     }
@@ -114,6 +116,7 @@ impl Build {
             adjust: adjust.iter().map(choice).collect(),
             not_adjustable: false,
             source: None,
+            condition: None,
             withdrawn: None,
             rows: Vec::new(),
             linear: false,

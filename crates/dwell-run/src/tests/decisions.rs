@@ -98,6 +98,7 @@ fn table(linear: bool) -> Card {
         adjust: Vec::new(),
         not_adjustable: false,
         source: None,
+        condition: None,
         withdrawn: None,
         rows: vec![RowGroup { when: Vec::new(), rows }],
         linear,

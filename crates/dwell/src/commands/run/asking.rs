@@ -99,12 +99,14 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
                 format!(" with the {}", confirm.tools.join(" and the "))
             };
             lines.extend(confirm.band.iter().map(|band| format!("    to {band}{tools}")));
+            lines.extend(confirm.condition.iter().flat_map(|condition| wrapped("    ", 4, condition)));
         }
         Prompt::Need { says, .. } => lines.extend(wrapped("  ", 2, says)),
         Prompt::Reading(reading) if reading.round <= 1 => {
             lines.extend(wrapped("  ", 2, &reading.says));
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
             lines.extend(reading.bands.iter().map(|band| format!("    {}", named(band))));
+            lines.extend(reading.conditions.iter().flat_map(|condition| wrapped("    ", 4, condition)));
             if let Some(sampled) = &reading.sampled {
                 lines.extend(wrapped("    ", 4, &sampled.how(reading.unit.symbol())));
             }

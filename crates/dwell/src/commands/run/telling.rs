@@ -69,7 +69,11 @@ impl Telling {
         let told = |mark: String, words: String| wrapped(&format!("  {mark} "), 4, &visible(&words));
         match &event.what {
             What::Begun(begun) => beginning(style, begun),
-            What::NoticeShown(words) => framed(style, Ink::Faint, "", &words.text),
+            What::NoticeShown(words) => {
+                let mut lines = framed(style, Ink::Faint, "", &words.text);
+                lines.extend(tools(&self.card));
+                lines
+            }
             What::CautionShown(caution) => boxed(style, caution),
             What::Keeping(words) => told(mark("!", "•"), words.text.clone()),
             What::NeedAnswered(need) if !self.asked || !need.asked => {
@@ -211,6 +215,25 @@ fn sample(sample: &Sample) -> String {
         Sample::Typed { text, unit } => format!("{text} {unit}").trim_end().to_owned(),
         Sample::NoReading => "no reading".to_owned(),
     }
+}
+
+/// The tools that the card asks for, with what a person has to know of each before taking it from the wall.
+fn tools(card: &Card) -> Vec<String> {
+    let mut lines = Vec::new();
+    for tool in &card.tools {
+        let impedance = tool.impedance.iter().map(|least| format!("impedance {least}"));
+        let calibrated = tool.calibrated_months.iter().map(|months| match months {
+            1 => "calibrated every month".to_owned(),
+            months => format!("calibrated every {months} months"),
+        });
+        let more: Vec<String> = impedance.chain(calibrated).collect();
+        let more = if more.is_empty() { String::new() } else { format!(": {}", more.join(", ")) };
+        lines.extend(wrapped("    ", 6, &visible(&format!("{}{more}", tool.label))));
+    }
+    if !lines.is_empty() {
+        lines.insert(0, "  Tools".to_owned());
+    }
+    lines
 }
 
 fn beginning(style: Style, begun: &Begun) -> Vec<String> {
