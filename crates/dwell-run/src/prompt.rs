@@ -191,7 +191,8 @@ impl Prompt {
                 "a number, or `no reading`".into()
             }
             Prompt::Reading(ReadingPrompt { sampled: Some(sampled), unit, .. }) => {
-                format!("{}; or `no reading`", sampled.how(unit.symbol()))
+                let how = sampled.how(unit.symbol());
+                format!("{}; or `no reading`", how.trim_start_matches("type "))
             }
             Prompt::Reading(reading) => format!("a value such as `12 {}`, or `no reading`", reading.unit),
             Prompt::Question(question) => format!("one of {}", question.values.join(", ")),

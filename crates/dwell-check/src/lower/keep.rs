@@ -102,9 +102,10 @@ impl<'a> Lowerer<'a> {
         place: Place,
     ) {
         if self.measured_state(keep) {
-            return;
+            return self.block(block);
         }
-        let Some(known) = resolve::state(self.model, self.file(), state, self.troubles) else { return };
+        let known = resolve::state(self.model, self.file(), state, self.troubles);
+        let Some(known) = known else { return self.block(block) };
         let slots = self.slots_of_state(known, place);
         let states: Vec<Held> = slots
             .iter()
@@ -155,7 +156,8 @@ impl<'a> Lowerer<'a> {
         arm: &'a tree::Arm,
         place: Place,
     ) {
-        let Some(meter) = self.meter(keep, name, place) else { return };
+        // What stands in the block is read all the same, so that one slip is told once.
+        let Some(meter) = self.meter(keep, name, place) else { return self.block(block) };
         let file = self.program.files.get(self.file());
         let written = file.and_then(|file| file.text.get(band.span.start..band.span.end)).unwrap_or_default();
         let written = written.split_whitespace().collect::<Vec<_>>().join(" ");

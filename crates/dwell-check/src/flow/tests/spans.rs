@@ -224,3 +224,24 @@ fn a_case_may_say_that_something_is_lost() {
 }"#,
     ));
 }
+
+#[test]
+fn a_span_that_cannot_be_held_is_told_once_and_its_block_is_read_all_the_same() {
+    finds(
+        &with_pedal(
+            r#"procedure p "P" {
+    step a "A" {
+        keep tempo within 2500 ± 300 rpm {
+            measure fast: rotational-speed with counter
+        }
+        otherwise { end unfinished }
+        expect fast at least 2000 rpm
+        otherwise { end failed "Slow." }
+    }
+}"#,
+        ),
+        expect![[r#"
+            7 not-executable: nothing says what `tempo` is watched with
+        "#]],
+    );
+}
