@@ -256,9 +256,45 @@ procedure p "P" {
     assert_eq!(said.status, 0, "{}{}", said.out, said.err);
     let tools = "  Tools\n    torque wrench: calibrated every 12 months\n    volt meter: impedance at least 10 MΩ, \
                  calibrated every month\n";
-    let torque = "    to 30 ± 3 N·m with the torque wrench\n    Thread lightly oiled.\n";
+    let torque = "  Tighten the bolt to 30 ± 3 N·m with the torque wrench.\n    Thread lightly oiled.\n";
     let volts = "    band 12.4 .. 13.0 V\n    Two hours after the last charge.\n";
     for part in [tools, torque, volts] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+}
+
+// NIST SP 811 (2008), appendix B.8: 1 ft·lbf is 1.355 818 N·m, 1 psi is 6.894 757 kPa. So 27 N·m is 19.914 lbf·ft and 33 N·m is
+// 24.340 lbf·ft; 430 kPa is 62.366 psi and 510 kPa is 73.969 psi. Inwards: up at the low end, down at the high end.
+#[test]
+fn a_band_is_shown_in_the_unit_of_the_tool_too_rounded_inwards() {
+    let text = r#"
+item bolt: fastener "bolt" { torque bolt-torque }
+tool wrench: hand-held "torque wrench" {
+    sets torque 8 .. 60 lbf·ft resolution 0.5 lbf·ft accuracy ± 4 % of reading
+}
+tool gauge: hand-held "gauge" {
+    measures gauge-pressure 0 .. 100 psi resolution 0.5 psi accuracy ± 0.5 psi
+}
+spec bolt-torque: torque { check 30 ± 3 N·m }
+spec fuel: gauge-pressure { check 430 .. 510 kPa }
+procedure p "P" {
+    step s "S" {
+        loosen bolt
+        tighten bolt with wrench
+        measure pressure: gauge-pressure with gauge
+        expect pressure meets fuel
+        otherwise { end failed "Look." }
+    }
+    restore { tighten bolt with wrench }
+}
+"#;
+    let bench = Bench::new(&[("a.dwell", text)]);
+    let said = bench.fed(&["run", "a.dwell"], "\n\n68\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    for part in [
+        "    to 30 ± 3 N·m (20.0 .. 24.3 lbf·ft) with the torque wrench\n",
+        "    band 430 .. 510 kPa (62.4 .. 73.9 psi)\n",
+    ] {
         assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
     }
 }

@@ -1,14 +1,15 @@
 //! Prompts: what a node asks for, with its cautions, its tools and the bands that matter.
 
 use super::turn::Turn;
-use super::view::measure_of;
+use super::view::{measure_of, unit_named};
 use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use dwell_card::Num;
 use dwell_card::graph::{Act, Measure, Test, Way, Work};
-use dwell_card::limit::Formula;
+use dwell_card::limit::{Formula, Limit};
 use dwell_card::meaning::{States, Truth, choices, guards_hold, is_sampled, least, work};
 use dwell_card::vehicle::Required;
+use dwell_quantity::{Band, Kind, band_shown, from_base_difference};
 use dwell_record::What;
 use dwell_record::event::{Doing, NeedAnswered};
 
@@ -50,7 +51,12 @@ impl Turn<'_> {
         let limit = of.and_then(|work| work.limit).and_then(|limit| self.card.limits.get(limit));
         let band = limit.and_then(|limit| {
             let possible = choices(limit, true, self.chosen, &self.state.slots);
-            possible.into_iter().flatten().next().map(|choice| choice.written.clone())
+            let choice = possible.into_iter().flatten().next()?;
+            let other = of.and_then(|work| self.in_unit_of_tool(&choice.band.band(), limit, &work.tools));
+            Some(match other {
+                Some(other) => format!("{} ({other})", choice.written),
+                None => choice.written.clone(),
+            })
         });
         let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
         let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
@@ -67,6 +73,17 @@ impl Turn<'_> {
             cautions,
         });
         false
+    }
+
+    /// The band in the unit of the tool that it is set with, rounded inwards, where that is another unit than the limit's.
+    fn in_unit_of_tool(&self, band: &Band, limit: &Limit, tools: &[usize]) -> Option<String> {
+        let abilities =
+            tools.iter().filter_map(|tool| self.card.tools.get(*tool)).flat_map(|tool| &tool.sets);
+        let ability = abilities.into_iter().find(|ability| ability.kind == limit.kind)?;
+        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(&limit.kind)?);
+        let step = ability.resolution.as_ref().map(|step| from_base_difference(&step.0, unit));
+        let decimals = step.and_then(|step| step.decimals_needed()).unwrap_or(limit.decimals);
+        (ability.unit != limit.unit).then(|| band_shown(band, unit, kind, decimals))
     }
 
     /// Asks to wait.
@@ -154,7 +171,7 @@ impl Turn<'_> {
     fn bands_for(&self, reading: usize) -> Vec<String> {
         let mut all: Vec<String> = Vec::new();
         for (test, adjusting) in self.tests_of(reading) {
-            let Some(band) = self.band_in_words(test) else { continue };
+            let Some(band) = self.band_in_both(test, reading) else { continue };
             let words = if adjusting { format!("set to {band}") } else { band };
             if !all.contains(&words) {
                 all.push(words);

@@ -80,6 +80,21 @@ impl Turn<'_> {
         Some(fully_shown(&basis.band, unit, kind, decimals))
     }
 
+    /// The same for a reading, and where its tool reads another unit in that one too, rounded inwards.
+    pub(super) fn band_in_both(&self, test: &Test, reading: usize) -> Option<String> {
+        let words = self.band_in_words(test)?;
+        let basis = self.view().scene(|scene| basis(test, scene))?;
+        let (unit, kind, _) = self.band_units(test, &basis)?;
+        let asked = self.card.readings.get(reading).and_then(measure_of);
+        Some(match asked {
+            Some((of, asked)) if of == kind && asked.symbol() != unit.symbol() => {
+                let decimals = self.view().decimals(reading);
+                format!("{words} ({})", band_shown(&basis.band, asked, kind, decimals))
+            }
+            _ => words,
+        })
+    }
+
     /// The unit, kind and decimals that a band is shown with: those of its limit, or of the reading.
     fn band_units(&self, test: &Test, basis: &Basis) -> Option<(Unit, Kind, u32)> {
         if let Some(limit) = basis.limit.and_then(|limit| self.card.limits.get(limit)) {

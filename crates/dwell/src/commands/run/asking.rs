@@ -98,7 +98,8 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             } else {
                 format!(" with the {}", confirm.tools.join(" and the "))
             };
-            lines.extend(confirm.band.iter().map(|band| format!("    to {band}{tools}")));
+            let untold = confirm.band.iter().filter(|band| !confirm.says.contains(band.as_str()));
+            lines.extend(untold.map(|band| format!("    to {band}{tools}")));
             lines.extend(confirm.condition.iter().flat_map(|condition| wrapped("    ", 4, condition)));
         }
         Prompt::Need { says, .. } => lines.extend(wrapped("  ", 2, says)),
