@@ -245,3 +245,33 @@ fn a_span_that_cannot_be_held_is_told_once_and_its_block_is_read_all_the_same() 
         "#]],
     );
 }
+
+#[test]
+fn what_a_step_done_again_inside_a_span_changes_breaks_it_too() {
+    let text = |inside: &str| {
+        with_pedal(&format!(
+            r#"procedure p "P" {{
+    step look "Look" {{ {inside} }}
+    step a "A" {{
+        press brake
+        keep brake pressed {{ perform look }}
+        otherwise {{ end unfinished }}
+        release brake
+    }}
+    restore {{ release brake }}
+}}"#
+        ))
+    };
+    clean(&text(r#"note "Look at the lamp.""#));
+    finds(
+        &text("press brake\n        release brake"),
+        expect![[r#"
+        6 wrong-state: the brake pedal may be pressed here; `press` is for one that is released
+            This happens on every way through.
+        7 kept-broken: this changes the brake pedal, which is to be kept as it is
+            This happens on every way through.
+        12 wrong-state: the brake pedal may be released here; `release` is for one that is pressed
+            This happens on every way through.
+    "#]],
+    );
+}
