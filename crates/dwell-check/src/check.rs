@@ -19,6 +19,7 @@ use crate::{flow, limits, resolve, rules, uses};
 use dwell_card::Card;
 use rayon::prelude::*;
 use reach::Reach;
+use std::cmp::Reverse;
 use std::collections::HashSet;
 
 /// What came out.
@@ -92,9 +93,7 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     for procedure in &asked {
         lowered.push(whole(&program, &model, *procedure, &reach, &mut troubles, &mut of_cases));
     }
-    // Each walk is on its own, so they are done side by side, on as many cores as there are.
-    let walked: Vec<Vec<Trouble>> =
-        lowered.par_iter().map(|one| one.as_ref().map_or_else(Vec::new, walk)).collect();
+    let walked = walked(&lowered);
     troubles.extend(walked.into_iter().flatten());
     let mut procedures: Vec<Compiled> = Vec::new();
     for (index, lowered) in asked.into_iter().zip(lowered) {
@@ -145,6 +144,18 @@ fn whole(
     limits::judged(model, &lowered, troubles);
     cases(program, model, procedure, &lowered, of_cases);
     Some(lowered)
+}
+
+/// What the walks through these find, in their order. Each walk is on its own, so they are done side by side, on as many
+/// cores as there are; the largest first, so that none of them is waited for alone at the end.
+fn walked(lowered: &[Option<Lowered>]) -> Vec<Vec<Trouble>> {
+    let mut largest_first: Vec<(usize, &Lowered)> =
+        lowered.iter().enumerate().filter_map(|(place, one)| Some((place, one.as_ref()?))).collect();
+    largest_first.sort_by_key(|(_, one)| Reverse(one.card.nodes.len()));
+    let mut walked: Vec<(usize, Vec<Trouble>)> =
+        largest_first.into_par_iter().with_max_len(1).map(|(place, one)| (place, walk(one))).collect();
+    walked.sort_by_key(|(place, _)| *place);
+    walked.into_iter().map(|(_, troubles)| troubles).collect()
 }
 
 /// Walks through one procedure, on every way and for every variant.
