@@ -35,7 +35,8 @@ pub(super) fn survives(library: &Merle, path: &str, text: &str) -> Checked {
 pub(super) fn holds(checked: &Checked) {
     for finding in &checked.findings {
         let places = finding.related.iter().map(|(place, _)| *place).chain([finding.place]);
-        for place in places.chain(finding.fix.iter().map(|fix| fix.place)) {
+        for place in places.chain(finding.fix.iter().flat_map(|fix| fix.edits.iter().map(|edit| edit.place)))
+        {
             let file = checked.program.files.get(place.file).expect("a finding is in a file that is there");
             assert!(
                 on_characters(&file.text, place.span.start, place.span.end),

@@ -62,13 +62,34 @@ pub struct Finding {
     pub fix: Option<Fix>,
 }
 
-/// A repair that a program can make.
+/// A repair that a program can make: all of its edits, or none.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fix {
-    /// What to replace.
+    /// What it does, a few words that begin with a verb: "write `N·m`".
+    pub title: String,
+    /// The edits, in the order of their places; none touches another.
+    pub edits: Vec<Edit>,
+}
+
+/// One edit of a repair.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    /// What to replace; with nothing in it, where to put something in.
     pub place: Place,
     /// By what.
     pub replacement: String,
+}
+
+impl Fix {
+    /// A repair of one place.
+    pub fn one(place: Place, replacement: impl Into<String>) -> Fix {
+        let replacement = replacement.into();
+        let title = match replacement.trim() {
+            "" => "take it out".to_owned(),
+            words => format!("write `{words}`"),
+        };
+        Fix { title, edits: vec![Edit { place, replacement }] }
+    }
 }
 
 /// A way through a procedure that leads to a finding, and what to read and answer to take it.

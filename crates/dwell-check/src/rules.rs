@@ -147,10 +147,8 @@ impl Rule {
             replacement => format!("write `{replacement}`"),
         });
         finding.help = slip.help.clone().or(mended).or_else(|| Some(help.to_owned()));
-        finding.fix = slip
-            .fix
-            .as_ref()
-            .map(|fix| Fix { place: Place { file, span: fix.span }, replacement: fix.replacement.clone() });
+        finding.fix =
+            slip.fix.as_ref().map(|fix| Fix::one(Place { file, span: fix.span }, fix.replacement.clone()));
         finding
     }
 }
@@ -185,7 +183,7 @@ impl Finding {
     }
 
     fn fix(mut self, place: Place, replacement: impl Into<String>) -> Finding {
-        self.fix = Some(Fix { place, replacement: replacement.into() });
+        self.fix = Some(Fix::one(place, replacement));
         self
     }
 }

@@ -2,12 +2,12 @@
 
 use crate::work::Unreadable;
 use dwell_check::check::Checked;
-use dwell_check::finding::{Finding, Level, Place, Reply, Witness};
+use dwell_check::finding::{Edit, Finding, Level, Place, Reply, Witness};
 use dwell_check::program::Program;
 use serde_json::{Value, json};
 
 /// The version of the shape.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 
 /// All that a check found.
 pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
@@ -48,10 +48,10 @@ fn finding(program: &Program, finding: &Finding) -> Value {
         .iter()
         .map(|(at, words)| json!({ "at": place(program, *at), "message": words }))
         .collect();
-    let fix = finding
-        .fix
-        .as_ref()
-        .map(|fix| json!({ "at": place(program, fix.place), "replacement": fix.replacement }));
+    let fix = finding.fix.as_ref().map(|fix| {
+        let edit = |edit: &Edit| json!({ "at": place(program, edit.place), "replacement": edit.replacement });
+        json!({ "title": fix.title, "edits": fix.edits.iter().map(edit).collect::<Vec<_>>() })
+    });
     json!({
         "rule": finding.rule,
         "level": finding.level.word(),

@@ -84,10 +84,12 @@ impl Example {
     /// The example with a repair made.
     pub(crate) fn with(&self, fix: &Fix, program: &Program) -> Example {
         let mut mended = self.clone();
-        let path = program.files.get(fix.place.file).map(|file| file.path.as_str());
-        for (name, text) in &mut mended.files {
-            if Some(name.as_str()) == path {
-                text.replace_range(fix.place.span.start..fix.place.span.end, &fix.replacement);
+        for edit in fix.edits.iter().rev() {
+            let path = program.files.get(edit.place.file).map(|file| file.path.as_str());
+            for (name, text) in &mut mended.files {
+                if Some(name.as_str()) == path {
+                    text.replace_range(edit.place.span.start..edit.place.span.end, &edit.replacement);
+                }
             }
         }
         mended

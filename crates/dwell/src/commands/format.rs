@@ -146,9 +146,7 @@ fn finding(slip: Slip) -> Finding {
         help: slip.help,
         related: Vec::new(),
         witness: None,
-        fix: slip
-            .fix
-            .map(|fix| Fix { place: Place { file: 0, span: fix.span }, replacement: fix.replacement }),
+        fix: slip.fix.map(|fix| Fix::one(Place { file: 0, span: fix.span }, fix.replacement)),
     }
 }
 
