@@ -1,16 +1,19 @@
 //! The flow of a card: what is done, one node after another, and the ways on from each.
 
 mod asked;
+mod condition;
 mod hold;
+mod measure;
 
-use crate::limit::{Fold, Formula};
-use crate::number::{Num, Range};
-use crate::vehicle::{Guard, Level, Move, Ready, Required};
+use crate::number::Num;
+use crate::vehicle::{Level, Move, Ready, Required};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
+pub use condition::{Condition, Side, Test};
 pub use hold::{Held, Hold};
+pub use measure::{Choose, Measure, Sampling};
 
 /// One thing that is done, asked, read or decided.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -253,88 +256,6 @@ impl Stage {
     }
 }
 
-/// Taking readings.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Measure {
-    /// What is read, each with one value in the end.
-    pub readings: Vec<usize>,
-    /// The instruction in full, "Measure the tension with the belt tension meter, 3 times, take the mean."
-    pub says: String,
-    /// What more the technician is told.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub text: Option<String>,
-    /// The tool; none for something read from the vehicle.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub tool: Option<usize>,
-    /// How often, 1 where nothing is said.
-    pub times: u32,
-    /// How the values become one.
-    pub take: Fold,
-    /// The window in seconds, where there is one; its end, counted from the beginning of the measurement.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub over: Option<Num>,
-    /// How it is sampled, where as many values are taken as come; none where there are exactly `times`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sampling: Option<Sampling>,
-    /// What must hold for the readings to mean anything.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub needs: Vec<Required>,
-    /// What the tool must be for them.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub ready: Vec<Ready>,
-    /// What the measurement leaves behind: a tool that is to be set to zero each time.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub leaves: Vec<Move>,
-    /// What a value read from the vehicle must lie in to be believed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub expected: Option<Range>,
-}
-
-/// How a measurement is sampled: many values, one after another, of which some count.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Sampling {
-    /// Samples earlier than this do not count, in seconds since the measurement began.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub after: Option<Num>,
-    /// The seconds between two samples.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub every: Option<Num>,
-    /// Each value is the mean of the samples of this many seconds.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub averaging: Option<Num>,
-    /// Whether it may end before its window does.
-    #[serde(default)]
-    pub at_most: bool,
-    /// It ends at the first moment at which this holds.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub until: Option<Condition>,
-    /// The least number of values that must be given.
-    pub least: u32,
-    /// The least number of them that must count; 0 is no more than one.
-    #[serde(default)]
-    pub needed: u32,
-}
-
-/// Choosing a part from a series. Of two sizes that are as near the smaller one is taken.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Choose {
-    /// The reading that has the size from then on.
-    pub reading: usize,
-    /// The name of the series.
-    pub series: String,
-    /// The smallest size, in base units.
-    pub low: Num,
-    /// No size is larger.
-    pub high: Num,
-    /// From one size to the next.
-    pub step: Num,
-    /// The value that the size should be near.
-    pub nearest: Formula,
-}
-
 /// A decision that counts for the result.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -349,123 +270,6 @@ pub struct Judge {
     /// What is proved when all is in.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub proves: Vec<Move>,
-}
-
-/// Tests joined by `and` or by `or`.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct Condition {
-    /// Whether one that holds is enough.
-    #[serde(default)]
-    pub any: bool,
-    /// The tests.
-    pub tests: Vec<Test>,
-    /// Tests that belong together, by their place: those of one place of several. Inside a group they are joined the other
-    /// way: with `any` there is a group in which all hold, otherwise in each group one holds. Empty where all are joined alike.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub groups: Vec<Vec<usize>>,
-    /// The condition in words.
-    pub says: String,
-}
-
-/// One test.
-#[derive(Clone, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Test {
-    /// A value meets (or misses) a limit; for a table with the value it is looked up at.
-    Meets {
-        /// The value.
-        value: Formula,
-        /// The limit.
-        limit: usize,
-        /// Against the band to set to.
-        adjusting: bool,
-        /// The opposite is asked.
-        misses: bool,
-        /// Where a table is looked up.
-        at: Option<Formula>,
-    },
-    /// A value lies in a band that stands on the spot, its ends formulas.
-    Within {
-        /// The value.
-        value: Formula,
-        /// The low end and whether it is included.
-        low: Option<(Formula, bool)>,
-        /// The high end and whether it is included.
-        high: Option<(Formula, bool)>,
-        /// The band as written.
-        written: String,
-    },
-    /// The samples of the last measurement were steady (`not`: were not).
-    Steady {
-        /// The reading.
-        reading: usize,
-        /// The opposite is asked.
-        not: bool,
-        /// How far apart they may lie, in base units; without it one step of the tool.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        within: Option<Num>,
-    },
-    /// The samples of the last measurement went up and down (`not`: did not).
-    Fluctuating {
-        /// The reading.
-        reading: usize,
-        /// The opposite is asked.
-        not: bool,
-        /// How far they must go each way and more, in base units; without it one step of the tool.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        within: Option<Num>,
-    },
-    /// At every moment of a sampled measurement, or at one at least, all this holds.
-    Moments {
-        /// The readings of that measurement, whose samples of one moment are looked at together.
-        readings: Vec<usize>,
-        /// At every moment; otherwise one is enough.
-        every: bool,
-        /// What must hold there.
-        condition: Box<Condition>,
-    },
-    /// An answer is one of these.
-    Answer {
-        /// The question.
-        question: usize,
-        /// The answers.
-        values: Vec<usize>,
-        /// The opposite is asked.
-        not: bool,
-    },
-    /// A variant or a state; `not` is the opposite.
-    Guard {
-        /// The variant or state.
-        guard: Guard,
-        /// The opposite is asked.
-        not: bool,
-    },
-    /// How the last judging came out: some of these tests were out on this side.
-    Side {
-        /// The judging node.
-        judge: usize,
-        /// Its tests, by their place.
-        tests: Vec<usize>,
-        /// The side.
-        side: Side,
-    },
-}
-
-/// How a test came out.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Side {
-    /// In band; it holds.
-    In,
-    /// Below the band.
-    Low,
-    /// Above the band.
-    High,
-    /// No reading, or none that decides.
-    NoReading,
-    /// It does not hold, and there is no side to it.
-    Other,
 }
 
 /// How a procedure ends.

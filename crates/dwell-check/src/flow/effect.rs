@@ -1,20 +1,23 @@
 //! What one node does to a state of the job, which ways lead on from it, and what is wrong there.
 
 mod deciding;
+mod ending;
 mod grouped;
 mod hazard;
 mod many;
+mod reading;
 mod stale;
 
 use super::state::{Opened, State};
 use crate::lower::Lowered;
-use deciding::{branched, judged, limits_cover};
-use dwell_card::graph::{Act, Choose, Held, Measure, Outcome, Way, Work};
-use dwell_card::meaning::{States, Truth, Value, begun, guards_hold, lost, read, unready, work};
-use dwell_card::vehicle::{Guard, Ready, Required, Slot};
-use dwell_quantity::Band;
+use deciding::{branched, judged};
+use dwell_card::graph::{Act, Held, Outcome, Way, Work};
+use dwell_card::meaning::{States, Truth, Value, begun, lost, unready, work};
+use dwell_card::vehicle::{Guard, Ready, Required};
+use ending::closed;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
-use stale::{fresh, has_latest, is_part_of, moved_early};
+use reading::{measured, size_taken};
+use stale::moved_early;
 
 /// What can follow.
 #[derive(Default)]
@@ -305,72 +308,6 @@ fn taken(state: &State, reading: usize) -> bool {
     state.readings.get(reading).is_some_and(|value| *value != Value::Missing)
 }
 
-fn measured(
-    lowered: &Lowered,
-    chosen: &[usize],
-    frame: usize,
-    measure: &Measure,
-    state: &State,
-    out: &mut Effects,
-) {
-    for (place, required) in measure.needs.iter().enumerate() {
-        if guards_hold(&required.when, chosen, &state.slots) != Truth::No
-            && !state.slot(required.slot).within(States::these(&required.states))
-        {
-            out.faults.push(Fault::Unmet { need: place, required: required.clone() });
-        }
-    }
-    if let Some(tool) = measure.tool
-        && let Some(known) = lowered.card.tools.get(tool)
-    {
-        for slot in &known.slots {
-            let several = lowered.card.slots.get(*slot).is_some_and(|slot| slot.states.len() > 1);
-            if several && state.slot(*slot).has(0) {
-                out.faults.push(Fault::NotConnected { tool, slot: *slot });
-            }
-        }
-    }
-    if let Some(until) = measure.sampling.as_ref().and_then(|sampling| sampling.until.as_ref()) {
-        limits_cover(lowered, chosen, until, out);
-    }
-    let mut after = state.clone();
-    after.slots = asked_ready(&measure.ready, state, out);
-    let left = read(measure, &mut after.slots);
-    left.into_iter().for_each(|slot| after.told(slot));
-    found_covered(lowered, frame, &mut after, out);
-    for reading in &measure.readings {
-        let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
-        let band = match &measure.expected {
-            Some(expected) => span.intersect(&expected.band()),
-            None => span,
-        };
-        after.readings.set(*reading, Value::Somewhere { band, or_missing: true });
-        after.moved.remove(reading);
-        after.judged.remove(reading);
-        if lowered.adjusted.contains(reading) {
-            after.found_out.insert(*reading);
-        }
-    }
-    out.ways.push((Way::Then, after));
-}
-
-/// A size is taken, or none fits; which, the walk does not tell apart.
-fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state: &State, out: &mut Effects) {
-    let state = &fresh(state, |reading| has_latest(&choose.nearest, reading, lowered), out);
-    let mut none = state.clone();
-    none.readings.set(choose.reading, Value::Missing);
-    let mut after = state.clone();
-    found_covered(lowered, frame, &mut after, out);
-    let band = Band::closed(choose.low.0.clone(), choose.high.0.clone());
-    after.readings.set(choose.reading, Value::Somewhere { band, or_missing: false });
-    for state in [&mut none, &mut after] {
-        state.moved.remove(&choose.reading);
-        state.judged.remove(&choose.reading);
-    }
-    out.ways.push((Way::Then, after));
-    out.ways.push((Way::NoReading, none));
-}
-
 /// The slots as if the tools were ready; where they may not be it is told, once.
 fn asked_ready(asked: &[Ready], state: &State, out: &mut Effects) -> Vec<States> {
     let mut slots = state.slots.clone();
@@ -397,102 +334,4 @@ fn uncovered(lowered: &Lowered, chosen: &[usize], limit: usize, out: &mut Effect
     if has_bands && !any {
         out.faults.push(Fault::Uncovered { limit });
     }
-}
-
-/// The slots that a frame leaves otherwise than it found them, and may not.
-fn debts(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Vec<usize> {
-    let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
-    let is_owed = |place: usize, slot: &Slot| {
-        let entry = opened.entry.get(place).copied().unwrap_or_default();
-        let now = state.slot(place);
-        let left = leaves.iter().filter(|(left, _)| *left == place).map(|(_, state)| States::only(*state));
-        let fine = left.fold(entry.or(States::only(0)).or(States::these(&slot.may_stay)), States::or);
-        now != entry && !now.within(fine)
-    };
-    let slots = lowered.card.slots.iter().enumerate();
-    slots.filter(|(place, slot)| is_owed(*place, slot)).map(|(place, _)| place).collect()
-}
-
-fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
-    let mut after = state.clone();
-    let Some(opened) = after.frames.pop() else { return };
-    let open = opened.failed || state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
-    let outcome = match opened.outcome {
-        None | Some(Outcome::Passed) if open => Outcome::Failed,
-        None => Outcome::Passed,
-        Some(outcome) => outcome,
-    };
-    let owed = debts(lowered, frame, &opened, state);
-    if opened.open_list {
-        // It stands in the record as open, and those who perform this do not owe it as well.
-        for caller in &mut after.frames {
-            for slot in &owed {
-                if let Some(entry) = caller.entry.get(*slot).copied() {
-                    caller.entry.set(*slot, entry.or(state.slot(*slot)));
-                }
-            }
-        }
-    } else {
-        // What only waits for another thing to come off is told with that thing.
-        let told_with = |slot: &usize| {
-            lowered.partners.get(slot).is_some_and(|takers| takers.iter().any(|taker| owed.contains(taker)))
-        };
-        // What a procedure says that it leaves otherwise is told as that, where it passes.
-        let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
-        let told_as_left =
-            |slot: &usize| outcome == Outcome::Passed && leaves.iter().any(|(left, _)| left == slot);
-        let own = owed.iter().copied().filter(|slot| !told_with(slot) && !told_as_left(slot));
-        out.faults.extend(own.map(|slot| Fault::Owed { frame, slot, outcome }));
-    }
-    // A caller that passes on what this procedure has judged must not move it either.
-    let own = |reading: &usize| {
-        let of = lowered.card.readings.get(*reading).map_or(0, |known| known.frame);
-        is_part_of(lowered, of, frame)
-    };
-    for reading in state.judged.iter().filter(own) {
-        let stale = state.moved.contains(&reading);
-        if outcome == Outcome::Passed && stale {
-            out.faults.push(Fault::NoRecheck { reading });
-        }
-        if outcome != Outcome::Passed || stale {
-            after.judged.remove(&reading);
-        }
-    }
-    after.lasting.retain(|(of, _)| *of != frame);
-    after.found.retain(|(of, ..)| *of != frame);
-    if outcome == Outcome::Passed {
-        let ensured = lowered.ensures.get(&frame).map(|(required, _, _)| required);
-        if let Some(required) = ensured
-            && !state.slot(required.slot).within(States::these(&required.states))
-        {
-            out.faults.push(Fault::NotEnsured { frame });
-        }
-        let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
-        for (slot, _) in leaves {
-            // A state that `leaves` names more than once is one of several.
-            let all = leaves.iter().filter(|(other, _)| other == slot);
-            let said = all.fold(States::default(), |all, (_, state)| all.or(States::only(*state)));
-            let told = ensured.is_some_and(|required| required.slot == *slot);
-            let fault = Fault::NotLeft { frame, slot: *slot };
-            if !told && !state.slot(*slot).within(said) && !out.faults.contains(&fault) {
-                out.faults.push(fault);
-            }
-        }
-    }
-    after.open.retain(|judge| frame_of(lowered, *judge) != frame);
-    after.covers.retain(|caution| frame_of(lowered, *caution) != frame);
-    if state.stopped
-        && frame > 0
-        && let Some(caller) = after.frames.last_mut()
-    {
-        caller.outcome = Some(Outcome::Unfinished);
-    }
-    let way = match outcome {
-        _ if frame == 0 => Way::Then,
-        Outcome::Passed => Way::Passed,
-        Outcome::Failed => Way::Failed,
-        Outcome::Unfinished => Way::Unfinished,
-        Outcome::Referred => Way::Referred,
-    };
-    out.ways.push((way, after));
 }
