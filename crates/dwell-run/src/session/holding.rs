@@ -72,7 +72,7 @@ impl Turn<'_> {
         };
         let hold = self.hold_at(*hold)?.clone();
         self.note_lost(&hold, true);
-        self.state.taken.clear();
+        self.state.leave_measurement();
         self.state.signed.clear();
         self.take(Way::Lost)
     }

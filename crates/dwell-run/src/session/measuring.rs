@@ -1,6 +1,6 @@
 //! Measuring: values one by one, until each reading has its value.
 
-use super::state::{Stored, Taken};
+use super::state::{Half, Stored, Taken};
 use super::turn::Turn;
 use super::view::in_words;
 use crate::prompt::ReadingPrompt;
@@ -40,6 +40,7 @@ impl Turn<'_> {
         let all_complete = place + 1 == measure.readings.len() && complete;
         if all_complete {
             self.state.taken.clear();
+            self.state.half.clear();
             self.unready(&measure.ready);
             let left = read(measure, &mut self.state.slots);
             self.state.known.extend(left);
@@ -57,6 +58,9 @@ impl Turn<'_> {
     ) {
         let samples: Vec<Value> = values.iter().map(|taken| taken.value.clone()).collect();
         let value = taken(measure.take, &samples);
+        let was = |of: &[Option<Stored>]| of.get(reading.number).cloned().flatten();
+        let half = Half { latest: was(&self.state.latest), first: was(&self.state.first) };
+        self.state.half.push((reading.number, half));
         self.stored(measure, prompt, reading, values, (value, samples, None));
     }
 

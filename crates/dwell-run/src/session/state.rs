@@ -43,6 +43,15 @@ pub(super) struct FrameState {
     pub restoring: bool,
 }
 
+/// What a reading was before the measurement at hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Half {
+    /// Its latest value.
+    pub latest: Option<Stored>,
+    /// Its value as found.
+    pub first: Option<Stored>,
+}
+
 /// Where a session stands.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) struct State {
@@ -62,6 +71,9 @@ pub(super) struct State {
     pub first: Vec<Option<Stored>>,
     /// The values of the measurement at hand, for each of its readings.
     pub taken: Vec<Vec<Taken>>,
+    /// Readings of the measurement at hand that have their value already, with what they were before: half of a
+    /// measurement is none.
+    pub half: Vec<(usize, Half)>,
     /// The answer to each question; none before it was asked.
     pub answers: Vec<States>,
     /// The nodes of what is held just now, outermost first.
@@ -104,6 +116,7 @@ impl State {
             latest: card.readings.iter().map(|_| None).collect(),
             first: card.readings.iter().map(|_| None).collect(),
             taken: Vec::new(),
+            half: Vec::new(),
             answers: card.questions.iter().map(|_| States::default()).collect(),
             holds: Vec::new(),
             signed: Vec::new(),
@@ -118,6 +131,19 @@ impl State {
             clocks: Clocks::default(),
             stopped: false,
             result: None,
+        }
+    }
+
+    /// The measurement at hand is left before it is whole: its readings are what they were before it.
+    pub(super) fn leave_measurement(&mut self) {
+        self.taken.clear();
+        for (reading, was) in std::mem::take(&mut self.half) {
+            if let Some(place) = self.latest.get_mut(reading) {
+                *place = was.latest;
+            }
+            if let Some(place) = self.first.get_mut(reading) {
+                *place = was.first;
+            }
         }
     }
 

@@ -101,7 +101,7 @@ impl<'a> Turn<'a> {
             self.card.nodes.iter().position(|node| node.frame == frame && matches!(node.act, Act::Restore));
         let restore = restore
             .ok_or_else(|| Refusal::BrokenCard(format!("frame {frame} has no list of what is put back")))?;
-        self.state.taken.clear();
+        self.state.leave_measurement();
         self.state.signed.clear();
         self.state.at = restore;
         Ok(true)

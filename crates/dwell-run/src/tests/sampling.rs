@@ -3,7 +3,7 @@
 use super::build::*;
 use crate::{Answer, GivenSample, Prompt, Refusal, Row, Rows, Session, drive};
 use dwell_card::Card;
-use dwell_card::graph::{Act, Condition, Judge, Sampling, Test, Way};
+use dwell_card::graph::{Act, Condition, Hold, Judge, Sampling, Test, Way};
 use dwell_card::limit::{Fold, Formula};
 use dwell_record::event::{Measured, Sample};
 use dwell_record::{Outcome, What};
@@ -263,4 +263,47 @@ fn rows_with_times_are_taken_while_they_rise() {
 fn the_report_says_how_the_value_came_about() {
     let report = played(&charge(), "14.1 14.2 14.1 V").report().to_string();
     assert!(report.contains("\n                       mean of 3, 0 s to 4 s\n"), "{report}");
+}
+
+/// Both voltages while a pedal is held; lost, it ends unfinished.
+fn held_both() -> Card {
+    let mut b = Build::new();
+    let tool = b.tool(ability("dc-voltage", "V", Some("0.1"), None));
+    let readings = ["charge", "rest"].map(|name| b.reading(name, "dc-voltage", "V", 1));
+    for reading in readings {
+        b.card.readings[reading].tool = Some(tool);
+    }
+    let hold = b.add(Act::Hold(Hold {
+        name: "pedal".into(),
+        at: None,
+        says: "The pedal stays pressed.".into(),
+        text: None,
+        states: Vec::new(),
+    }));
+    let node = b.measure(&readings, 1, Fold::Last);
+    let Act::Measure(measure) = &mut b.card.nodes[node].act else { panic!("no measure") };
+    measure.tool = Some(tool);
+    measure.sampling = Some(Sampling { every: Some(num("1")), least: 2, ..Sampling::default() });
+    let release = b.add(Act::Release { hold, lost: false });
+    b.at(node, Way::Lost).add(Act::Release { hold, lost: true });
+    b.end(dwell_card::graph::Outcome::Unfinished);
+    b.also(release, Way::Then).add(Act::Restore);
+    b.finish()
+}
+
+#[test]
+fn what_is_lost_between_the_two_leaves_neither_judged_and_both_on_record() {
+    let mut session = played(&held_both(), "5 3 V");
+    let Prompt::Reading(prompt) = session.ask() else { panic!("{:?}", session.ask()) };
+    assert_eq!(prompt.name, "rest");
+    session.answer(answer("lost"), NOW).unwrap();
+    assert_eq!(session.result(), Some(Outcome::Unfinished));
+    assert!(measured(&session).is_empty(), "half of a measurement is none");
+    let given: Vec<String> = session.events().iter().map(|event| format!("{:?}", event.what)).collect();
+    assert!(given.iter().any(|what| what.contains("\"5\"") && what.contains("\"3\"")), "{given:#?}");
+    for cut in 1..=session.events().len() {
+        Session::resume(held_both(), &session.events()[..cut]).unwrap();
+    }
+    assert_eq!(Session::resume(held_both(), session.events()).unwrap(), session);
+    assert_eq!(played(&held_both(), "5 3 V;5 5 V").result(), Some(Outcome::Passed));
 }

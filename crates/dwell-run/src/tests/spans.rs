@@ -166,3 +166,39 @@ fn a_span_that_never_begins_is_damage() {
     let refused = Session::start(card, &[], NOW).unwrap_err();
     assert!(refused.to_string().contains("ends a span that never begins"), "{refused}");
 }
+
+/// Two values are read while a pedal is held; where it is lost, the first of them decides how it ends.
+fn pair() -> Card {
+    let mut b = Build::new();
+    let [front, rear] = ["front", "rear"].map(|name| b.reading(name, "frequency", "Hz", 0));
+    let hold = b.add(Act::Hold(Hold {
+        name: "pedal".into(),
+        at: None,
+        says: "The pedal stays pressed.".into(),
+        text: None,
+        states: Vec::new(),
+    }));
+    let both = b.measure(&[front, rear], 1, Fold::Last);
+    let release = b.add(Act::Release { hold, lost: false });
+    let lost = b.at(both, Way::Lost).add(Act::Release { hold, lost: true });
+    let read = b.at(lost, Way::Then).add(within(front));
+    b.at(read, Way::Yes).end(dwell_card::graph::Outcome::Failed);
+    let failed = b.card.nodes.len() - 1;
+    b.at(read, Way::No).also(read, Way::NoReading).end(dwell_card::graph::Outcome::Unfinished);
+    let unfinished = b.card.nodes.len() - 1;
+    b.also(release, Way::Then).also(failed, Way::Then).also(unfinished, Way::Then).add(Act::Restore);
+    b.finish()
+}
+
+#[test]
+fn half_of_a_measurement_is_none() {
+    // The checker walks the loss with nothing read; so must the runner, though the 50 Hz stay on record.
+    let session = played(&pair(), "50 Hz;lost");
+    assert_eq!(session.result(), Some(Outcome::Unfinished));
+    assert!(session.events().iter().any(|event| matches!(event.what, What::Measured(_))));
+    for cut in 1..=session.events().len() {
+        Session::resume(pair(), &session.events()[..cut]).unwrap();
+    }
+    assert_eq!(Session::resume(pair(), session.events()).unwrap(), session);
+    assert_eq!(played(&pair(), "50 Hz;50 Hz").result(), Some(Outcome::Passed));
+}
