@@ -141,6 +141,16 @@ impl Kind {
         confused::why_not(self, other)
     }
 
+    /// The kind of the sum of the two; `None` where they do not go together.
+    pub fn plus(self, other: Kind) -> Option<Kind> {
+        product::sum(self, other, false)
+    }
+
+    /// The kind of this less the other; `None` where they do not go together.
+    pub fn minus(self, other: Kind) -> Option<Kind> {
+        product::sum(self, other, true)
+    }
+
     /// The kind of a product of the two; `None` where unknown.
     pub fn times(self, other: Kind) -> Option<Kind> {
         product::times(self, other)

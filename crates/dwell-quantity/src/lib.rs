@@ -13,6 +13,7 @@ mod kind;
 mod lookalike;
 mod number;
 mod number_error;
+mod reach;
 mod shown;
 mod unit;
 
@@ -32,5 +33,6 @@ pub use kind::Kind;
 pub use lookalike::{LookAlike, fold_twin, look_alike};
 pub use number::{Exact, Rounding};
 pub use number_error::NumberError;
+pub use reach::{Adjuster, MOST_STEPS};
 pub use shown::{amount_off, band_shown, reading_shown, shown};
 pub use unit::{Lookup, Unit, lookup, spellings, units_for};

@@ -7,6 +7,7 @@ mod decisions;
 mod kinds;
 mod lookalikes;
 mod numbers;
+mod reach;
 mod shown;
 mod typed;
 mod units;

@@ -384,16 +384,17 @@ impl<'a> Lowerer<'a> {
         let (a, b) = (Box::new(a), Box::new(b));
         Some(match operator {
             Operator::Plus | Operator::Minus => {
-                if let (Some(x), Some(y), Some((k, l))) = (one, other, kinds)
-                    && k != l
-                    && k != l.difference()
-                    && l != k.difference()
-                {
+                let sum = |(k, l): (Kind, Kind)| match operator {
+                    Operator::Minus => k.minus(l),
+                    _ => k.plus(l),
+                };
+                if let (Some(x), Some(y), Some(None)) = (one, other, kinds.map(sum)) {
                     let place = Place { file: self.file(), span: left.span().to(right.span()) };
                     self.mismatch(place, None, x, y);
                 }
-                let result = match (operator, kinds) {
-                    (Operator::Minus, Some((k, l))) if k == l => Some(QuantityRef::Kind(k.difference())),
+                let kept = |(k, _): &(Kind, Kind)| kinds.and_then(sum) == Some(*k);
+                let result = match kinds {
+                    Some(both) if !kept(&both) => sum(both).map(QuantityRef::Kind).or(one),
                     _ => one,
                 };
                 let formula =

@@ -48,6 +48,18 @@ static PRODUCTS: &[Product] = &[
 /// Kinds that are pure factors: what they multiply keeps its kind.
 const FACTORS: [Kind; 3] = [Kind::NUMBER, Kind::RATIO, Kind::DUTY_RATIO];
 
+/// The kind of a sum of the two, or of their difference where `minus`; `None` where they do not go together. Plain numbers
+/// and ratios do: `full / loaded - 1`.
+pub(super) fn sum(one: Kind, other: Kind, minus: bool) -> Option<Kind> {
+    if one == other {
+        return Some(if minus { one.difference() } else { one });
+    }
+    if FACTORS.contains(&one) && FACTORS.contains(&other) {
+        return Some(Kind::RATIO);
+    }
+    (one == other.difference() || other == one.difference()).then_some(one)
+}
+
 /// The kind of `one × other`.
 pub(super) fn times(one: Kind, other: Kind) -> Option<Kind> {
     if one.point() || other.point() {

@@ -154,3 +154,14 @@ fn products_and_quotients_undo_each_other() {
     assert_eq!(times("torque", "rotational-speed"), None, "needs the number pi, which no fraction is");
     assert_eq!(over("torque", "length"), Some("force"));
 }
+
+/// One and a ratio are numbers both; two temperatures are no sum.
+#[test]
+fn numbers_and_ratios_go_together_in_a_sum() {
+    let kind = |name: &str| Kind::named(name).unwrap();
+    assert_eq!(kind("ratio").minus(kind("number")), Some(kind("ratio")));
+    assert_eq!(kind("number").plus(kind("ratio")), Some(kind("ratio")));
+    assert_eq!(kind("gauge-pressure").minus(kind("gauge-pressure")), Some(kind("pressure-difference")));
+    assert_eq!(kind("gauge-pressure").plus(kind("pressure-difference")), Some(kind("gauge-pressure")));
+    assert_eq!(kind("torque").plus(kind("energy")), None);
+}
