@@ -3,8 +3,6 @@
 #[cfg(test)]
 mod broken;
 #[cfg(test)]
-mod cases;
-#[cfg(test)]
 mod choosing;
 #[cfg(test)]
 mod dependencies;

@@ -14,6 +14,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("dwell-record", &["dwell-quantity", "schemars", "serde", "serde_json", "time"]),
     ("dwell-check", &["dwell-card", "dwell-quantity", "dwell-syntax", "rayon", "strsim"]),
     ("dwell-run", &["dwell-card", "dwell-quantity", "dwell-record"]),
+    (
+        "dwell-trial",
+        &["dwell-card", "dwell-check", "dwell-quantity", "dwell-record", "dwell-run", "dwell-syntax"],
+    ),
     ("dwell-readings", &["csv", "dwell-quantity"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),
     (
@@ -29,8 +33,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-record",
             "dwell-run",
             "dwell-syntax",
+            "dwell-trial",
             "dwell-workspace",
             "mimalloc",
+            "quick-junit",
             "serde_json",
             "strsim",
             "tempfile",

@@ -6,6 +6,8 @@ pub(crate) mod constructs;
 mod runs;
 mod schemas;
 
+pub(crate) use cases::AT;
+
 use crate::merle::{Merle, all_told};
 
 #[test]

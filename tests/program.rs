@@ -5,4 +5,5 @@ mod checking;
 mod formatting;
 mod running;
 mod sampling;
+mod testing;
 mod vehicle;

@@ -43,7 +43,7 @@ fn proved(texts: &Texts) -> Vec<Proved> {
             let index = model.procedures.iter().position(|head| head.name == compiled.name).unwrap();
             let lowered = lower(&program, &model, index, &mut troubles).unwrap();
             assert_eq!(Some(&lowered.card), compiled.card.as_ref());
-            let reached = reached(&lowered);
+            let reached = reached(&lowered).nodes().to_vec();
             Proved { title: format!("{}: {}", texts.title, compiled.name), lowered, reached }
         })
         .collect()

@@ -7,10 +7,9 @@ use dwell_check::finding::Level;
 use dwell_check::program::Sources;
 use dwell_syntax::format::format;
 use dwell_syntax::parse::parse;
-use dwell_syntax::tree::DeclarationKind;
 
 use super::{grammar, pages, read};
-use crate::{cases, library};
+use crate::library::{self, AT};
 
 /// An example: where it begins, what its fence says, and its text.
 struct Example {
@@ -140,22 +139,19 @@ fn every_whole_file_is_sound_and_its_cases_end_as_they_say() {
             let line = file.map_or(0, |file| file.lines.line(finding.place.span.start) + 1);
             _ = writeln!(wrong, "{at}, its line {line}: {} {}", finding.rule, finding.message);
         }
-        let mut here = None;
-        for declaration in parse(&text).tree.declarations {
-            let DeclarationKind::Procedure(procedure) = declaration.kind else { continue };
-            let named = |compiled: &&dwell_check::check::Compiled| compiled.name == procedure.name.text;
-            let card = checked.procedures.iter().find(named).and_then(|compiled| compiled.card.as_ref());
-            let cases = cases::of(&procedure);
-            here = Some(here.unwrap_or(0) + cases.len());
-            for case in cases {
-                run += 1;
-                let ended = card.ok_or("has no card".to_owned()).and_then(|card| cases::run(case, card));
-                if let Err(why) = ended {
-                    _ = writeln!(wrong, "{at}: case \"{}\": {why}", case.title.text);
-                }
+        let tested = dwell_trial::test(&checked, None, AT);
+        for procedure in &tested.procedures {
+            if !procedure.has_card {
+                _ = writeln!(wrong, "{at}: {} has no card", procedure.name);
             }
         }
-        if here == Some(0) {
+        for case in tested.cases() {
+            run += 1;
+            if let Some(failure) = &case.failure {
+                _ = writeln!(wrong, "{at}: {}\n  {}", failure.message, failure.why);
+            }
+        }
+        if !tested.procedures.is_empty() && tested.cases().next().is_none() {
             _ = writeln!(wrong, "{at}: has a procedure and no case");
         }
     }

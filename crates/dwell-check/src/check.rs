@@ -11,6 +11,7 @@ pub(crate) use blocks::statements;
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
+use crate::flow::Reachable;
 use crate::lower::{Lowered, cases, lower};
 use crate::model::{Model, ProcedureHead};
 use crate::program::{Program, Sources};
@@ -21,6 +22,7 @@ use rayon::prelude::*;
 use reach::Reach;
 use std::cmp::Reverse;
 use std::collections::HashSet;
+use waiver::Waiver;
 
 /// What came out.
 #[derive(Clone, Debug)]
@@ -33,6 +35,7 @@ pub struct Checked {
     pub waived: Vec<Waived>,
     /// The procedures of the files that were asked for.
     pub procedures: Vec<Compiled>,
+    waivers: Vec<Waiver>,
 }
 
 /// A finding that the writer waived.
@@ -61,12 +64,23 @@ pub struct Compiled {
     pub graph: Option<Card>,
     /// For each node of the card the text that it comes from.
     pub places: Vec<Place>,
+    /// For each node whether no statement stands for it.
+    pub made: Vec<bool>,
+    /// For each frame of the card the text that performs it.
+    pub performed_at: Vec<Place>,
+    /// What can be reached on the card.
+    pub reached: Reachable,
 }
 
 impl Checked {
     /// Whether any finding is an error.
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(|finding| finding.level == Level::Error)
+    }
+
+    /// Findings about these texts that were made elsewhere: those that stand, and those that the writer waives.
+    pub fn waive(&self, findings: Vec<Finding>) -> (Vec<Finding>, Vec<Waived>) {
+        waiver::apart(ordered(findings), &self.waivers)
     }
 }
 
@@ -93,19 +107,27 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     for procedure in &asked {
         lowered.push(whole(&program, &model, *procedure, &reach, &mut troubles, &mut of_cases));
     }
-    let walked = walked(&lowered);
-    troubles.extend(walked.into_iter().flatten());
+    let mut walked = walked(&lowered);
+    troubles.extend(walked.iter_mut().flat_map(|(troubles, _)| std::mem::take(troubles)));
+    let mut walked = walked.into_iter().map(|(_, reached)| reached);
     let mut procedures: Vec<Compiled> = Vec::new();
     for (index, lowered) in asked.into_iter().zip(lowered) {
+        let reached = lowered.as_ref().and_then(|_| walked.next()).unwrap_or_default();
         let Some(head) = model.procedures.get(index) else { continue };
-        let (card, places) = lowered.map(|lowered| (lowered.card, lowered.places)).unzip();
+        let (card, beside) = lowered
+            .map(|lowered| (lowered.card, (lowered.places, lowered.made, lowered.frame_places)))
+            .unzip();
+        let (places, made, performed_at) = beside.unwrap_or_default();
         procedures.push(Compiled {
             name: head.name.clone(),
             file: head.place.file,
             place: head.place,
             graph: card.clone(),
             card,
-            places: places.unwrap_or_default(),
+            places,
+            made,
+            performed_at,
+            reached,
         });
     }
     uses::unused_names(&program, &model, &mut troubles);
@@ -122,7 +144,7 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
             compiled.card = None;
         }
     }
-    Checked { program, findings, waived, procedures }
+    Checked { program, findings, waived, procedures, waivers }
 }
 
 /// Lowers one procedure, as far as its text has no hole.
@@ -146,23 +168,23 @@ fn whole(
     Some(lowered)
 }
 
-/// What the walks through these find, in their order. Each walk is on its own, so they are done side by side, on as many
+/// What the walks through these find, and what they reach, in their order. Each walk is on its own, so they are done side by side, on as many
 /// cores as there are; the largest first, so that none of them is waited for alone at the end.
-fn walked(lowered: &[Option<Lowered>]) -> Vec<Vec<Trouble>> {
+fn walked(lowered: &[Option<Lowered>]) -> Vec<(Vec<Trouble>, Reachable)> {
     let mut largest_first: Vec<(usize, &Lowered)> =
         lowered.iter().enumerate().filter_map(|(place, one)| Some((place, one.as_ref()?))).collect();
     largest_first.sort_by_key(|(_, one)| Reverse(one.card.nodes.len()));
-    let mut walked: Vec<(usize, Vec<Trouble>)> =
+    let mut walked: Vec<(usize, (Vec<Trouble>, Reachable))> =
         largest_first.into_par_iter().with_max_len(1).map(|(place, one)| (place, walk(one))).collect();
     walked.sort_by_key(|(place, _)| *place);
-    walked.into_iter().map(|(_, troubles)| troubles).collect()
+    walked.into_iter().map(|(_, walked)| walked).collect()
 }
 
 /// Walks through one procedure, on every way and for every variant.
-fn walk(lowered: &Lowered) -> Vec<Trouble> {
+fn walk(lowered: &Lowered) -> (Vec<Trouble>, Reachable) {
     let mut troubles = Vec::new();
-    flow::analyse(lowered, &mut troubles);
-    troubles
+    let reached = flow::analyse(lowered, &mut troubles);
+    (troubles, reached)
 }
 
 /// By file and place; what two callers of one procedure found alike stands there once.

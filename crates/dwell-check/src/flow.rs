@@ -11,6 +11,7 @@ mod endless;
 mod explore;
 mod live;
 mod quick;
+mod reachable;
 mod report;
 mod set;
 mod shared;
@@ -26,10 +27,12 @@ use crate::trouble::Trouble;
 use dwell_card::graph::Act;
 use std::collections::HashSet;
 
-/// Walks all ways for all variants and says what is wrong on them.
-pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
+pub use reachable::Reachable;
+
+/// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
+pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
     let live = live::Live::of(lowered);
-    let mut reached = vec![false; lowered.card.nodes.len()];
+    let mut reached = Reachable::nothing(lowered.card.nodes.len());
     let asked = variants::asked(lowered);
     let all = variants::combinations(lowered, &asked);
     if all.len() > variants::MOST {
@@ -42,15 +45,16 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) {
     for chosen in all.iter().take(variants::MOST) {
         explore::explore(lowered, &live, chosen, &mut reached, &mut found);
     }
-    found.into_troubles(lowered, &asked, &reached, troubles);
+    found.into_troubles(lowered, &asked, reached.nodes(), troubles);
     endless::endless(lowered, troubles);
-    unreachable(lowered, &reached, troubles);
+    unreachable(lowered, reached.nodes(), troubles);
+    reached
 }
 
-/// Which nodes some way leads to, for some variant: all that can ever be executed, also where somebody stops.
-pub fn reached(lowered: &Lowered) -> Vec<bool> {
+/// Which nodes and ways on can be reached for some variant, as [`analyse`] finds them.
+pub fn reached(lowered: &Lowered) -> Reachable {
     let live = live::Live::of(lowered);
-    let mut reached = vec![false; lowered.card.nodes.len()];
+    let mut reached = Reachable::nothing(lowered.card.nodes.len());
     for chosen in variants::combinations(lowered, &variants::asked(lowered)) {
         explore::explore(lowered, &live, &chosen, &mut reached, &mut report::Report::default());
     }

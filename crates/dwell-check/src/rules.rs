@@ -4,10 +4,11 @@ use crate::facts::Facts;
 use crate::finding::{Finding, Fix, Level, Place, Witness};
 use dwell_syntax::slip::Slip;
 
-/// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`.
+/// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`. Those after the semicolon
+/// are not found in the text: their findings are made where the cases are carried out, in the words of their file.
 macro_rules! rules {
-    ($($rule:ident)*) => {
-        const RULES: &[Rule] = &[$($rule::RULE),*];
+    ($($rule:ident)*; $($tried:ident)*) => {
+        const RULES: &[Rule] = &[$($rule::RULE,)* $($tried::RULE),*];
         const CHECKS: &[fn(&Facts, &mut Vec<Finding>)] = &[$($rule::check),*];
     };
 }
@@ -24,7 +25,8 @@ rules! {
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
-    withdrawn
+    withdrawn;
+    case_fails branch_without_case
 }
 
 mod adjust_equals_check;
@@ -34,6 +36,8 @@ mod bad_number;
 mod band_empty;
 mod band_reversed;
 mod bare_nominal;
+pub mod branch_without_case;
+pub mod case_fails;
 mod caution_late;
 mod caution_missing;
 mod caution_too_weak;

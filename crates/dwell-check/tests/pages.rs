@@ -1,4 +1,5 @@
-//! The rules' pages executed: every mark in a wrong example is found, nothing else is, and the right ones are clean.
+//! The rules' pages executed: every mark in a wrong example is found, nothing else is, and the right ones are clean. What is
+//! found in an example is what the checker finds and what carrying out its cases finds.
 
 pub(crate) mod example;
 mod reference;
@@ -160,7 +161,9 @@ pub(crate) fn section<'a>(rule: &Rule, heading: &str) -> &'a str {
 /// All findings of an example.
 fn found_in(example: &Example) -> (Vec<Finding>, Program) {
     let checked = check(&example.roots(), example);
-    (checked.findings, checked.program)
+    let tested = dwell_trial::test(&checked, None, "2031-04-12T09:05:00+02:00");
+    let findings = checked.findings.into_iter().chain(tested.findings).collect();
+    (findings, checked.program)
 }
 
 /// A finding as a mark would say it.

@@ -18,4 +18,4 @@ pub use answer::{Answer, GivenSample};
 pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
 pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 pub use refusal::Refusal;
-pub use session::{Keeping, Session};
+pub use session::{Came, Keeping, Moment, Session};

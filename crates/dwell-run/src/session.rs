@@ -15,6 +15,7 @@ mod spoken;
 mod state;
 mod turn;
 mod view;
+mod watched;
 
 use crate::answer::Answer;
 use crate::prompt::Prompt;
@@ -27,6 +28,7 @@ pub use holding::Keeping;
 use state::State;
 use std::sync::Arc;
 use turn::Turn;
+pub use watched::{Came, Moment};
 
 /// The program, as a record names it.
 const PROGRAM: &str = concat!("dwell ", env!("CARGO_PKG_VERSION"));
@@ -39,6 +41,8 @@ pub struct Session {
     state: State,
     events: Vec<Event>,
     trace: Vec<(usize, Way)>,
+    /// What was so after each node, where somebody wants to know.
+    moments: Option<Vec<Moment>>,
 }
 
 impl Session {
@@ -71,6 +75,17 @@ impl Session {
         program: &str,
         at: &str,
     ) -> Result<Session, Refusal> {
+        Session::begin(card, variants, vehicle, program, at, None)
+    }
+
+    fn begin(
+        card: Arc<Card>,
+        variants: &[(String, String)],
+        vehicle: Option<Vehicle>,
+        program: &str,
+        at: &str,
+        moments: Option<Vec<Moment>>,
+    ) -> Result<Session, Refusal> {
         sound::sound(&card)?;
         in_force(&card, at)?;
         let chosen = chosen(&card, variants)?;
@@ -87,7 +102,7 @@ impl Session {
             program: program.to_owned(),
         };
         let state = State::first(&card);
-        let mut session = Session { card, chosen, state, events: Vec::new(), trace: Vec::new() };
+        let mut session = Session { card, chosen, state, events: Vec::new(), trace: Vec::new(), moments };
         session.turn(at, |turn| {
             turn.happened(None, What::Begun(begun));
             let text = turn.card.notice.clone();
@@ -135,6 +150,11 @@ impl Session {
     /// The nodes that were executed, each with the way taken from it.
     pub fn trace(&self) -> &[(usize, Way)] {
         &self.trace
+    }
+
+    /// For each variant of the card the place of its value.
+    pub fn chosen(&self) -> &[usize] {
+        &self.chosen
     }
 
     /// How it came out; none while it goes on.
@@ -195,11 +215,16 @@ impl Session {
             before: &self.events,
             events: Vec::new(),
             trace: Vec::new(),
+            moments: self.moments.is_some().then(Vec::new),
+            came: Vec::new(),
             last,
             at: at.to_owned(),
         };
         go(&mut turn)?;
-        let Turn { state, events, trace, .. } = turn;
+        let Turn { state, events, trace, moments, .. } = turn;
+        if let (Some(known), Some(more)) = (&mut self.moments, moments) {
+            known.extend(more);
+        }
         self.state = state;
         self.trace.extend(trace);
         self.events.extend(events.iter().cloned());

@@ -6,6 +6,7 @@ mod explain;
 mod format;
 mod rules;
 mod run;
+mod test;
 
 use crate::exit::Exit;
 use crate::screen::{Screen, When};
@@ -13,7 +14,7 @@ use clap::{Parser, Subcommand};
 
 /// Write workshop procedures, have them checked, and carry them out.
 ///
-/// A procedure stands in a `.dwell` file. `dwell check` reads it as a good colleague would, `dwell build` makes the card
+/// A procedure stands in a `.dwell` file. `dwell check` reads it as a good colleague would, `dwell test` carries out its examples, `dwell build` makes the card
 /// that is carried out, and `dwell run` carries it out step by step.
 #[derive(Debug, Parser)]
 #[command(name = "dwell", version, max_term_width = 80, arg_required_else_help = true)]
@@ -31,6 +32,7 @@ pub(crate) struct Dwell {
 #[derive(Debug, Subcommand)]
 enum Command {
     Check(check::Check),
+    Test(test::Test),
     Format(format::Format),
     Explain(explain::Explain),
     Rules(rules::Rules),
@@ -44,6 +46,7 @@ impl Dwell {
         let mut screen = Screen::new(self.color, self.ascii);
         let exit = match self.command {
             Command::Check(command) => command.run(&mut screen),
+            Command::Test(command) => command.run(&mut screen),
             Command::Format(command) => command.run(&mut screen),
             Command::Explain(command) => command.run(&mut screen),
             Command::Rules(command) => command.run(&mut screen),

@@ -1,9 +1,9 @@
 //! The exit status: one table for all commands.
 //!
-//! | status | `check`, `build` | `format` | `run` |
+//! | status | `check`, `test`, `build` | `format` | `run` |
 //! | --- | --- | --- | --- |
 //! | 0 | nothing, or nothing as grave as an error | done; with `--check`: all as it should be | passed, or adjusted and passed |
-//! | 1 | a finding of level error, or of a level that was denied | with `--check`: something would change | failed |
+//! | 1 | a finding of level error, or of a level that was denied; a case that does not end as it says | with `--check`: something would change | failed |
 //! | 2 | a file that cannot be read or written, nothing to do, wrong use | the same, and a text with mistakes | the same, and a refused reading |
 //! | 3 | | | unfinished |
 //! | 4 | | | referred to another procedure |

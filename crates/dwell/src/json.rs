@@ -1,7 +1,7 @@
 //! Findings as JSON, for other programs; the shape is described in `grammar/JSON.md` and has a version number.
 
 use crate::work::Unreadable;
-use dwell_check::check::Checked;
+use dwell_check::check::{Checked, Waived};
 use dwell_check::finding::{Edit, Finding, Level, Place, Reply, Witness};
 use dwell_check::program::Program;
 use serde_json::{Value, json};
@@ -14,17 +14,7 @@ pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
     let program = &checked.program;
     let count = |level: Level| checked.findings.iter().filter(|finding| finding.level == level).count();
     let findings: Vec<Value> = checked.findings.iter().map(|one| finding(program, one)).collect();
-    let waived: Vec<Value> = checked
-        .waived
-        .iter()
-        .map(|waived| {
-            json!({
-                "finding": finding(program, &waived.finding),
-                "because": waived.because,
-                "at": place(program, waived.place),
-            })
-        })
-        .collect();
+    let let_pass: Vec<Value> = checked.waived.iter().map(|one| waived(program, one)).collect();
     let unreadable: Vec<Value> =
         unreadable.iter().map(|file| json!({ "file": file.path, "why": file.why })).collect();
     json!({
@@ -37,12 +27,22 @@ pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
         "information": count(Level::Information),
         "hints": count(Level::Hint),
         "findings": findings,
-        "waived": waived,
+        "waived": let_pass,
         "unreadable": unreadable,
     })
 }
 
-fn finding(program: &Program, finding: &Finding) -> Value {
+/// What was found and waived.
+pub(crate) fn waived(program: &Program, waived: &Waived) -> Value {
+    json!({
+        "finding": finding(program, &waived.finding),
+        "because": waived.because,
+        "at": place(program, waived.place),
+    })
+}
+
+/// One finding.
+pub(crate) fn finding(program: &Program, finding: &Finding) -> Value {
     let related: Vec<Value> = finding
         .related
         .iter()
@@ -67,7 +67,7 @@ fn finding(program: &Program, finding: &Finding) -> Value {
 }
 
 /// A place: bytes from 0, lines and columns from 1, columns in characters; the end is the first place after it.
-fn place(program: &Program, at: Place) -> Value {
+pub(crate) fn place(program: &Program, at: Place) -> Value {
     let Some(file) = program.files.get(at.file) else { return Value::Null };
     let end = |byte: usize| {
         let (line, column) = file.lines.place(&file.text, byte);

@@ -3,6 +3,7 @@
 use super::effect::{Effects, effects};
 use super::live::Live;
 use super::quick::Quickly;
+use super::reachable::Reachable;
 use super::report::Report;
 use super::state::State;
 use super::witness::Trail;
@@ -35,7 +36,7 @@ pub(super) fn explore(
     lowered: &Lowered,
     live: &Live,
     chosen: &[usize],
-    reached: &mut [bool],
+    reached: &mut Reachable,
     found: &mut Report,
 ) {
     let mut walk = Walk::default();
@@ -46,9 +47,7 @@ pub(super) fn explore(
         else {
             continue;
         };
-        if let Some(seen) = reached.get_mut(node) {
-            *seen = true;
-        }
+        reached.come(node);
         let Effects { ways, faults, left_out } = effects(lowered, chosen, node, &state);
         if !left_out {
             found.worked(node);
@@ -60,11 +59,17 @@ pub(super) fn explore(
         for (way, after) in ways {
             let to = lowered.card.nodes.get(node).and_then(|node| node.next.get(&way)).copied();
             if let Some(to) = to {
+                if !state.stopped {
+                    reached.gone(node, way);
+                }
                 walk.arrive(lowered, live, to, after, Some((entry, way)));
             }
         }
         let lost = lowered.card.nodes.get(node).and_then(|node| node.next.get(&Way::Lost));
         if let (Some(to), true) = (lost, asks(lowered, node, &state)) {
+            if !state.stopped {
+                reached.gone(node, Way::Lost);
+            }
             walk.losses.push_back((*to, State::clone(&state), entry));
         }
         if let Some((to, after)) = stopped(lowered, &exits, node, &state) {

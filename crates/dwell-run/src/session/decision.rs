@@ -17,6 +17,7 @@ impl Turn<'_> {
     pub(super) fn judge(&mut self, judge: &Judge) -> Way {
         let at = self.state.at;
         let came: Vec<Side> = judge.condition.tests.iter().map(|test| self.side(test, false)).collect();
+        judge.condition.tests.iter().zip(&came).for_each(|(test, side)| self.came_out(test, *side));
         let holds = judge_in(&judge.condition, &came);
         let tests = judge.condition.tests.iter().zip(&came);
         let tests = tests.map(|(test, side)| self.tested(test, *side, &judge.condition.says)).collect();
@@ -44,6 +45,7 @@ impl Turn<'_> {
     /// Which way a branch goes.
     pub(super) fn branch(&mut self, condition: &Condition) -> Way {
         let came: Vec<Side> = condition.tests.iter().map(|test| self.side(test, true)).collect();
+        condition.tests.iter().zip(&came).for_each(|(test, side)| self.came_out(test, *side));
         self.narrow(condition, &came);
         branch_ways(condition, &came)
     }

@@ -2,6 +2,7 @@
 
 use super::state::State;
 use super::view::View;
+use super::watched::{Came, Moment};
 use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Node, Outcome, Way};
@@ -25,6 +26,10 @@ pub(super) struct Turn<'a> {
     pub events: Vec<Event>,
     /// The nodes gone through in this turn.
     pub trace: Vec<(usize, Way)>,
+    /// What was so after each of them, where somebody wants to know.
+    pub moments: Option<Vec<Moment>>,
+    /// How the tests of the node at hand came out, where somebody wants to know.
+    pub came: Vec<Came>,
     /// The last node gone through.
     pub last: Option<(usize, Way)>,
     /// The time.
@@ -61,6 +66,7 @@ impl<'a> Turn<'a> {
         let at = self.state.at;
         let to = node.next.get(&way).copied();
         let to = to.ok_or_else(|| Refusal::BrokenCard(format!("node {at} has no way on for {way:?}")))?;
+        self.watch(way);
         self.trace.push((at, way));
         self.last = Some((at, way));
         self.state.at = to;

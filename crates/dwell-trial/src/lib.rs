@@ -1,0 +1,13 @@
+//! Procedures tried out: their cases carried out on their cards, what those cover, and the ways through a card.
+//!
+//! What is tried is the card that [`dwell_check::check`] made, by the runner that carries it out at the vehicle. Nothing here
+//! touches a disk, a clock or a terminal, and nothing here decides anything: findings come from facts of the run.
+
+mod coverage;
+mod said;
+mod tested;
+mod told;
+mod trial;
+
+pub use coverage::{Branch, Coverage, LimitTried, Sides, StepTried, VariantTried};
+pub use tested::{CaseTested, ProcedureTested, Tested, test};
