@@ -8,6 +8,7 @@ mod dominators;
 mod fits;
 mod law;
 mod letters;
+mod pairs;
 mod programs;
 mod risks;
 mod rounding;

@@ -6,6 +6,7 @@ mod edge;
 mod empty;
 mod impossible;
 mod judged;
+mod pair;
 mod rows;
 mod twice;
 
@@ -15,6 +16,7 @@ use crate::trouble::Trouble;
 
 pub(crate) use empty::single_point;
 pub(crate) use impossible::impossible;
+pub(crate) use pair::{Side, pair};
 
 /// Looks over all declared limits.
 pub(crate) fn declared(model: &Model, troubles: &mut Vec<Trouble>) {

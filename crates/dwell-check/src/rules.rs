@@ -17,7 +17,7 @@ rules! {
     syntax look_alike_character bad_number unit_missing unit_unknown unit_ambiguous
     not_found declared_twice import_cycle perform_cycle not_executable
     kind_mismatch one_sided_band bare_nominal side_missing impossible_value
-    band_reversed band_empty adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
+    band_reversed band_empty pair_disagrees pair_rounds_outward pair_too_narrow adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
     warm_up_missing zero_missing settle_missing
@@ -63,6 +63,9 @@ mod not_found;
 mod not_restored;
 mod one_sided_band;
 mod out_unhandled;
+mod pair_disagrees;
+mod pair_rounds_outward;
+mod pair_too_narrow;
 mod perform_cycle;
 mod proof_missing;
 mod reading_unused;

@@ -3,6 +3,7 @@
 use crate::finding::{Place, Witness};
 use crate::model::Thing;
 use dwell_card::vehicle::Readiness;
+use dwell_quantity::PairSlip;
 
 /// One fact. Each belongs to one rule, which puts it into words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -51,6 +52,20 @@ pub enum Trouble {
     BandEmpty { place: Place, band: String, why: String, guarded: Option<Place> },
     /// A band to set to that reaches to an end of the one to check against; `whole` where the two are the same.
     AdjustEqualsCheck { place: Place, check: Place, end: String, whole: bool },
+    /// The two units of a limit say different things: the second and the whole, both as written, the slip that explains it,
+    /// and what the first is in the second unit.
+    PairDisagrees {
+        place: Place,
+        whole: Place,
+        first: String,
+        second: String,
+        slip: Option<PairSlip>,
+        is: String,
+    },
+    /// The second unit of a limit lets something pass that the first rejects: by how much, and the second rounded inwards.
+    PairRoundsOutward { place: Place, first: String, second: String, wider: String, inwards: String },
+    /// The second unit of a limit is inside the first, but loses much of its width, in per cent; and with more digits.
+    PairTooNarrow { place: Place, first: String, second: String, lost: String, better: String },
     /// A lone number for a limit.
     BareNominal { place: Place, shown: String, counted: bool },
     /// A lone number for a limit of something that has limits on one side only.

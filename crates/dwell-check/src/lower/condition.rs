@@ -123,6 +123,14 @@ impl<'a> Lowerer<'a> {
         if let Some((end, low, included)) = open
             && !matches!(end, Expr::Amount(_))
         {
+            if let Some(second) = &band.second {
+                let place = self.place(second.span);
+                self.cannot(
+                    place,
+                    "a second unit beside a limit that is computed",
+                    "take it away: the band is shown in the unit of the tool where it is used",
+                );
+            }
             let (formula, kind) = self.expression(end)?;
             if let (Some(one), Some(other)) = (quantity, kind)
                 && !self.model.may_meet(one, other)

@@ -3,7 +3,7 @@
 mod one_ended;
 mod two_ended;
 
-use dwell_quantity::{Amount, Band, Exact, Unit, from_base};
+use dwell_quantity::{Amount, Band, Decimal, Exact, Lookup, Printed, Unit, from_base, lookup};
 use dwell_syntax::tree::{self, BandForm};
 
 use self::one_ended::Side;
@@ -107,11 +107,17 @@ impl Reader<'_> {
             None => Some(None),
             Some(target) => self.amount(target, unit, troubles).map(|(_, value)| Some(value)),
         };
-        if let Some(second) = &written.second {
+        let second = written.second.as_ref().and_then(|second| {
             let reader = Reader { wanted: self.wanted, lone: true, signed: false, side: None };
-            reader.form(&second.form, second.span, troubles);
-        }
+            Some((reader.form(&second.form, second.span, troubles)?, second))
+        });
         let found = found?;
+        if let Some((second, tree)) = second {
+            let whole = self.wanted.place(written.span);
+            let one = limits::Side { printed: printed(&found, &written.form), written: &found.written };
+            let other = limits::Side { printed: printed(&second, &tree.form), written: &second.written };
+            limits::pair(self.wanted.kind, whole, self.wanted.place(tree.span), &one, &other, troubles);
+        }
         Some(ResolvedBand {
             decimals: self.decimals(&found),
             band: found.band,
@@ -166,6 +172,24 @@ impl Reader<'_> {
             ends.filter_map(|end| from_base(&end.value, found.unit, self.wanted.kind).decimals_needed());
         found.decimals.max(needed.max().unwrap_or(0).min(found.decimals + MORE_DECIMALS))
     }
+}
+
+/// A band with the digits that it was typed with.
+fn printed(found: &Found, form: &BandForm) -> Printed {
+    let number = |amount: &tree::Amount| Some(Decimal::parse(&amount.number.text).ok()?.value);
+    let parts = match form {
+        BandForm::PlusMinus(nominal, tolerance) if is_plain(tolerance, found.unit) => {
+            number(nominal).zip(number(tolerance))
+        }
+        _ => None,
+    };
+    Printed { band: found.band.clone(), unit: found.unit, decimals: found.decimals, parts }
+}
+
+/// Whether a tolerance is in the unit of its nominal value, or has none of its own.
+fn is_plain(tolerance: &tree::Amount, unit: Unit) -> bool {
+    !tolerance.number.compound
+        && tolerance.unit.as_ref().is_none_or(|name| lookup(&name.text) == Lookup::Unit(unit))
 }
 
 /// An amount as it was typed.
