@@ -19,6 +19,7 @@ mod state;
 #[cfg(test)]
 mod tests;
 mod variants;
+mod vehicles;
 mod witness;
 
 use crate::finding::Place;
@@ -32,20 +33,16 @@ pub use reachable::Reachable;
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
 pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
     let live = live::Live::of(lowered);
+    let variants = variants::Variants::of(lowered, &explore::exits(lowered));
     let mut reached = Reachable::nothing(lowered.card.nodes.len());
-    let asked = variants::asked(lowered);
-    let all = variants::combinations(lowered, &asked);
-    if all.len() > variants::MOST {
+    let mut found = report::Report::default();
+    if !explore::explore(lowered, &live, &variants, &mut reached, &mut found) {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
         let help = format!("cut it into procedures with at most {} combinations each", variants::MOST);
         troubles.push(Trouble::NotExecutable { place, what, help });
     }
-    let mut found = report::Report::default();
-    for chosen in all.iter().take(variants::MOST) {
-        explore::explore(lowered, &live, chosen, &mut reached, &mut found);
-    }
-    found.into_troubles(lowered, &asked, reached.nodes(), troubles);
+    found.into_troubles(lowered, &variants.all, reached.nodes(), troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, reached.nodes(), troubles);
     reached
@@ -54,10 +51,9 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
 /// Which nodes and ways on can be reached for some variant, as [`analyse`] finds them.
 pub fn reached(lowered: &Lowered) -> Reachable {
     let live = live::Live::of(lowered);
+    let variants = variants::Variants::of(lowered, &explore::exits(lowered));
     let mut reached = Reachable::nothing(lowered.card.nodes.len());
-    for chosen in variants::combinations(lowered, &variants::asked(lowered)) {
-        explore::explore(lowered, &live, &chosen, &mut reached, &mut report::Report::default());
-    }
+    explore::explore(lowered, &live, &variants, &mut reached, &mut report::Report::default());
     reached
 }
 

@@ -82,6 +82,34 @@ impl Bits {
         both
     }
 
+    /// The numbers below `count`.
+    pub(super) fn below(count: usize) -> Bits {
+        let mut all = Bits::default();
+        all.extend(0..count);
+        all
+    }
+
+    /// Whether it has no member.
+    pub(super) fn is_empty(&self) -> bool {
+        self.first == 0 && self.more.is_empty()
+    }
+
+    /// Whether all its members are in another.
+    pub(super) fn within(&self, other: &Bits) -> bool {
+        let more = self.more.iter().enumerate();
+        self.first & !other.first == 0
+            && more.into_iter().all(|(part, word)| word & !other.more.get(part).copied().unwrap_or(0) == 0)
+    }
+
+    /// Its members that another has not.
+    pub(super) fn without(&self, other: &Bits) -> Bits {
+        let more = self.more.iter().enumerate();
+        let more = more.map(|(part, word)| word & !other.more.get(part).copied().unwrap_or(0)).collect();
+        let mut left = Bits { first: self.first & !other.first, more };
+        left.trim();
+        left
+    }
+
     fn part(&self, part: usize) -> u64 {
         match part.checked_sub(1) {
             None => self.first,

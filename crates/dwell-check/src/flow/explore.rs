@@ -6,11 +6,13 @@ use super::quick::Quickly;
 use super::reachable::Reachable;
 use super::report::Report;
 use super::state::State;
+use super::variants::{MOST, Variants};
+use super::vehicles::Vehicles;
 use super::witness::Trail;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Way};
 use dwell_card::meaning::{Truth, Value, skipped};
-use std::collections::{HashMap, HashSet, VecDeque};
+use std::collections::{HashMap, VecDeque};
 use std::rc::Rc;
 
 /// How many states of one node are kept apart before they are joined.
@@ -25,44 +27,61 @@ pub(super) struct Reached {
     pub(super) node: usize,
     /// The state before it.
     pub(super) state: Rc<State>,
-    /// The entry it was reached from, and the way taken.
-    pub(super) from: Option<(usize, Way)>,
-    /// What the node before it decided: the state with all that is forgotten once nothing looks at it any more.
+    /// The vehicles that reach it so. What nothing asks for any more is forgotten: all values are in it.
+    pub(super) vehicles: Vehicles,
+    /// Where it was reached from, in the order found: those of before it was walked on from.
+    pub(super) links: Vec<Link>,
+    /// Where it was reached from again, by vehicles that were known to reach it so.
+    pub(super) again: Vec<Link>,
+}
+
+/// One step from an entry to the next.
+#[derive(Clone, Debug)]
+pub(super) struct Link {
+    /// The entry before.
+    pub(super) from: usize,
+    /// The way taken.
+    pub(super) way: Way,
+    /// The vehicles that take it.
+    pub(super) vehicles: Vehicles,
+    /// What the node decided: the state with all that is forgotten once nothing looks at it any more.
     pub(super) decided: Option<Rc<State>>,
 }
 
-/// Walks all ways for one combination of variants.
+/// Walks all ways for these vehicles. Says whether all could be walked: where more than [`MOST`] sets of vehicles are apart at
+/// one node, the rest is left out.
 pub(super) fn explore(
     lowered: &Lowered,
     live: &Live,
-    chosen: &[usize],
+    variants: &Variants,
     reached: &mut Reachable,
     found: &mut Report,
-) {
-    let mut walk = Walk::default();
-    walk.arrive(lowered, live, 0, State::first(lowered), None);
+) -> bool {
+    let mut walk = Walk::new(lowered, live, variants);
+    walk.arrive(0, State::first(lowered), None);
     let exits = exits(lowered);
     while let Some(entry) = walk.next() {
-        let Some((node, state)) = walk.entries.get(entry).map(|entry| (entry.node, Rc::clone(&entry.state)))
-        else {
-            continue;
-        };
+        let Some(Reached { node, state, vehicles, .. }) = walk.entries.get(entry) else { continue };
+        let (node, state, vehicles) = (*node, Rc::clone(state), vehicles.clone());
         reached.come(node);
-        let Effects { ways, faults, left_out } = effects(lowered, chosen, node, &state);
-        if !left_out {
-            found.worked(node);
-        }
-        for fault in faults {
-            let trail = Trail { entries: &walk.entries, last: entry };
-            found.add(fault, node, chosen, lowered, &trail);
-        }
-        for (way, after) in ways {
-            let to = lowered.card.nodes.get(node).and_then(|node| node.next.get(&way)).copied();
-            if let Some(to) = to {
-                if !state.stopped {
-                    reached.gone(node, way);
+        for part in variants.parted(&vehicles, node) {
+            let Effects { ways, faults, left_out } = effects(lowered, &part.first(), node, &state);
+            if !left_out {
+                found.worked(node);
+            }
+            for fault in faults {
+                let trail = Trail { entries: &walk.entries, last: entry, vehicles: &part };
+                found.add(fault, node, lowered, &trail);
+            }
+            for (way, after) in ways {
+                let to = lowered.card.nodes.get(node).and_then(|node| node.next.get(&way)).copied();
+                if let Some(to) = to {
+                    if !state.stopped {
+                        reached.gone(node, way);
+                    }
+                    let link = Link { from: entry, way, vehicles: part.clone(), decided: None };
+                    walk.arrive(to, after, Some(link));
                 }
-                walk.arrive(lowered, live, to, after, Some((entry, way)));
             }
         }
         let lost = lowered.card.nodes.get(node).and_then(|node| node.next.get(&Way::Lost));
@@ -70,22 +89,24 @@ pub(super) fn explore(
             if !state.stopped {
                 reached.gone(node, Way::Lost);
             }
-            walk.losses.push_back((*to, State::clone(&state), entry));
+            let link = Link { from: entry, way: Way::Lost, vehicles: vehicles.clone(), decided: None };
+            walk.losses.push_back((*to, State::clone(&state), link));
         }
         if let Some((to, after)) = stopped(lowered, &exits, node, &state) {
-            walk.stops.push_back((to, after, entry));
+            walk.stops.push_back((to, after, Link { from: entry, way: Way::Then, vehicles, decided: None }));
         }
         while walk.waiting.is_empty() {
-            let lost = walk.losses.pop_front().map(|next| (next, Way::Lost));
-            let next = lost.or_else(|| walk.stops.pop_front().map(|next| (next, Way::Then)));
-            let Some(((to, after, entry), way)) = next else { break };
-            walk.arrive(lowered, live, to, after, Some((entry, way)));
+            let next = walk.losses.pop_front().or_else(|| walk.stops.pop_front());
+            let Some((to, after, link)) = next else { break };
+            walk.arrive(to, after, Some(link));
         }
     }
+    found.reached_by(&walk.entries, &variants.all);
+    !walk.too_many
 }
 
 /// For each frame the node that every way out of it passes before `restore`.
-fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
+pub(super) fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
     let nodes = &lowered.card.nodes;
     let mut exits = vec![None; lowered.card.frames.len()];
     for (at, node) in nodes.iter().enumerate() {
@@ -124,66 +145,145 @@ fn stopped(lowered: &Lowered, exits: &[Option<usize>], node: usize, state: &Stat
     Some((to, after))
 }
 
+/// What is known of one node.
 #[derive(Default)]
-struct Walk {
-    entries: Vec<Reached>,
-    waiting: VecDeque<usize>,
-    seen: HashMap<usize, HashSet<Rc<State>, Quickly>, Quickly>,
-    joined: HashMap<usize, Vec<State>, Quickly>,
-    /// Where what is held may be lost; looked at when all ways without that are walked.
-    losses: VecDeque<(usize, State, usize)>,
-    /// Where somebody may stop; looked at when all other ways are walked, so that a witness stops only where it must.
-    stops: VecDeque<(usize, State, usize)>,
+struct Known {
+    /// Each state with the entries that have it.
+    seen: HashMap<Rc<State>, Vec<usize>, Quickly>,
+    /// How many states each set of vehicles has.
+    counts: Vec<(Vehicles, usize)>,
+    /// The joined states, each with its vehicles and its last entry.
+    joined: Vec<(Vehicles, State, usize)>,
 }
 
-impl Walk {
+impl Known {
+    /// In how many states some of these vehicles reached the node.
+    fn states(&self, vehicles: &Vehicles) -> usize {
+        if self.seen.len() < APART {
+            return self.seen.len();
+        }
+        self.counts.iter().filter(|(set, _)| set.both(vehicles).is_some()).map(|(_, count)| count).sum()
+    }
+
+    fn note(&mut self, state: &Rc<State>, vehicles: &Vehicles, entry: usize) {
+        self.seen.entry(Rc::clone(state)).or_default().push(entry);
+        self.count(vehicles);
+    }
+
+    /// The vehicles of a state are more now.
+    fn are_now(&mut self, before: &Vehicles, after: &Vehicles) {
+        if let Some(place) = self.counts.iter().position(|(set, _)| set == before) {
+            match self.counts.get_mut(place) {
+                Some((_, count)) if *count > 1 => *count -= 1,
+                _ => drop(self.counts.swap_remove(place)),
+            }
+        }
+        self.count(after);
+    }
+
+    fn count(&mut self, vehicles: &Vehicles) {
+        match self.counts.iter_mut().find(|(set, _)| set == vehicles) {
+            Some((_, count)) => *count += 1,
+            None => self.counts.push((vehicles.clone(), 1)),
+        }
+    }
+}
+
+struct Walk<'a> {
+    lowered: &'a Lowered,
+    live: &'a Live,
+    variants: &'a Variants,
+    entries: Vec<Reached>,
+    waiting: VecDeque<usize>,
+    nodes: Vec<Known>,
+    /// Whether more sets of vehicles were apart at one node than may be.
+    too_many: bool,
+    /// Where what is held may be lost; looked at when all ways without that are walked.
+    losses: VecDeque<(usize, State, Link)>,
+    /// Where somebody may stop; looked at when all other ways are walked, so that a witness stops only where it must.
+    stops: VecDeque<(usize, State, Link)>,
+}
+
+impl<'a> Walk<'a> {
+    fn new(lowered: &'a Lowered, live: &'a Live, variants: &'a Variants) -> Walk<'a> {
+        Walk {
+            lowered,
+            live,
+            variants,
+            entries: Vec::new(),
+            waiting: VecDeque::new(),
+            nodes: lowered.card.nodes.iter().map(|_| Known::default()).collect(),
+            too_many: false,
+            losses: VecDeque::new(),
+            stops: VecDeque::new(),
+        }
+    }
+
     fn next(&mut self) -> Option<usize> {
         self.waiting.pop_front()
     }
 
-    fn arrive(
-        &mut self,
-        lowered: &Lowered,
-        live: &Live,
-        node: usize,
-        mut state: State,
-        from: Option<(usize, Way)>,
-    ) {
-        let before = from.and_then(|(entry, _)| self.entries.get(entry)).map(|entry| entry.node);
-        let decides = before
-            .and_then(|before| lowered.card.nodes.get(before))
-            .is_some_and(|node| matches!(node.act, Act::Judge(_) | Act::Branch { .. }));
-        let decided = decides.then(|| Rc::new(state.clone()));
-        forget(&mut state, live, node, lowered);
-        let seen = self.seen.entry(node).or_default();
-        let state = if seen.len() < APART {
-            Rc::new(state)
-        } else {
-            if seen.contains(&state) {
+    fn arrive(&mut self, node: usize, mut state: State, mut link: Option<Link>) {
+        let vehicles = link.as_ref().map_or(&self.variants.all, |link| &link.vehicles);
+        let vehicles = self.variants.forgotten(vehicles, node);
+        if let Some(link) = &mut link
+            && let Some(before) = self.entries.get(link.from)
+            && let Some(before) = self.lowered.card.nodes.get(before.node)
+            && matches!(before.act, Act::Judge(_) | Act::Branch { .. })
+        {
+            link.decided = Some(Rc::new(state.clone()));
+        }
+        forget(&mut state, self.live, node, self.lowered);
+        let Some(known) = self.nodes.get_mut(node) else { return };
+        for entry in known.seen.get(&state).into_iter().flatten().copied() {
+            let Some(there) = self.entries.get_mut(entry) else { continue };
+            if vehicles.within(&there.vehicles) {
+                there.again.extend(link.filter(|_| self.variants.tell));
                 return;
             }
-            let joined = self.joined.entry(node).or_default();
-            let closely = joined.len() < CLASSES;
-            match joined.iter_mut().find(|known| known.joins(&state, closely)) {
-                Some(known) => {
-                    let before = known.clone();
-                    known.join(&state);
-                    if *known == before {
+            let walked_on = self.waiting.front().is_none_or(|front| *front > entry);
+            if let (false, Some(both)) = (walked_on, there.vehicles.together(&vehicles)) {
+                known.are_now(&there.vehicles, &both);
+                there.vehicles = both;
+                there.links.extend(link);
+                return;
+            }
+        }
+        let entry = self.entries.len();
+        let state = if known.states(&vehicles) < APART {
+            Rc::new(state)
+        } else {
+            let closely = known.joined.iter().filter(|(set, ..)| *set == vehicles).count() < CLASSES;
+            let fits = |(set, known, _): &&mut (Vehicles, State, usize)| {
+                *set == vehicles && known.joins(&state, closely)
+            };
+            match known.joined.iter_mut().find(fits) {
+                Some((_, all, last)) => {
+                    let before = all.clone();
+                    all.join(&state);
+                    if *all == before {
+                        if let Some(there) = self.entries.get_mut(*last) {
+                            there.again.extend(link.filter(|_| self.variants.tell));
+                        }
                         return;
                     }
-                    Rc::new(known.clone())
+                    *last = entry;
+                    Rc::new(all.clone())
                 }
                 None => {
-                    joined.push(state.clone());
+                    known.joined.push((vehicles.clone(), state.clone(), entry));
                     Rc::new(state)
                 }
             }
         };
-        if !seen.insert(Rc::clone(&state)) && seen.len() < APART {
+        if known.counts.len() >= MOST && !known.counts.iter().any(|(set, _)| *set == vehicles) {
+            self.too_many = true;
             return;
         }
-        self.waiting.push_back(self.entries.len());
-        self.entries.push(Reached { node, state, from, decided });
+        known.note(&state, &vehicles, entry);
+        self.waiting.push_back(entry);
+        let links = link.into_iter().collect();
+        self.entries.push(Reached { node, state, vehicles, links, again: Vec::new() });
     }
 }
 

@@ -1,9 +1,12 @@
 //! What the walk found, each thing once, with the places and the way that a reader needs.
 
+mod coming;
 mod needs;
 mod readings;
 
 use super::effect::Fault;
+use super::explore::Reached;
+use super::vehicles::Vehicles;
 use super::witness::{Trail, witness};
 use crate::finding::Place;
 use crate::lower::Lowered;
@@ -24,23 +27,17 @@ pub(super) struct Report {
     worked: HashSet<usize>,
 }
 
-/// One finding, and the variants for which it was found.
+/// One finding, where the walk found it, and the vehicles for which it did.
 struct Found {
     key: (Fault, Place),
     trouble: Option<Trouble>,
-    variants: Vec<Vec<usize>>,
+    entries: Vec<(usize, Vehicles)>,
+    vehicles: Vec<Vehicles>,
 }
 
 impl Report {
     /// Adds a fault unless the same thing was said of the same place before.
-    pub(super) fn add(
-        &mut self,
-        fault: Fault,
-        node: usize,
-        chosen: &[usize],
-        lowered: &Lowered,
-        trail: &Trail<'_>,
-    ) {
+    pub(super) fn add(&mut self, fault: Fault, node: usize, lowered: &Lowered, trail: &Trail<'_>) {
         let place = lowered.places.get(node).copied().unwrap_or_default();
         let key = match &fault {
             Fault::Owed { frame, slot, .. } => {
@@ -50,14 +47,29 @@ impl Report {
             Fault::Stale { .. } => (Fault::Stale { readings: Vec::new() }, place),
             other => (other.clone(), place),
         };
+        let entry = (trail.last, trail.vehicles.clone());
         if let Some(known) = self.found.iter_mut().find(|known| known.key == key) {
-            if known.variants.last().map(Vec::as_slice) != Some(chosen) {
-                known.variants.push(chosen.to_vec());
-            }
+            known.entries.push(entry);
             return;
         }
-        let trouble = Said { lowered, trail, node, place, chosen }.trouble(fault);
-        self.found.push(Found { key, trouble, variants: vec![chosen.to_vec()] });
+        let chosen = trail.chosen();
+        let trouble = Said { lowered, trail, node, place, chosen: &chosen }.trouble(fault);
+        self.found.push(Found { key, trouble, entries: vec![entry], vehicles: Vec::new() });
+    }
+
+    /// The walk is over: which vehicles come to what was found.
+    pub(super) fn reached_by(&mut self, entries: &[Reached], all: &Vehicles) {
+        if self.found.is_empty() {
+            return;
+        }
+        let ends = self.found.iter().flat_map(|found| &found.entries).map(|(entry, _)| *entry);
+        let come = coming::coming(entries, ends, all);
+        for found in &mut self.found {
+            for (entry, part) in &found.entries {
+                let come = come.get(*entry).into_iter().flatten();
+                found.vehicles.extend(come.filter_map(|vehicles| vehicles.both(part)));
+            }
+        }
     }
 
     /// Work had something to do, or could not be done.
@@ -93,7 +105,7 @@ impl Report {
     pub(super) fn into_troubles(
         self,
         lowered: &Lowered,
-        asked: &[bool],
+        all: &Vehicles,
         reached: &[bool],
         troubles: &mut Vec<Trouble>,
     ) {
@@ -102,9 +114,7 @@ impl Report {
             let Some(mut trouble) = found.trouble.take() else { continue };
             if let Some(witness) = trouble.witness_mut() {
                 let told: Vec<String> = (0..lowered.card.axes.len())
-                    .filter(|axis| {
-                        asked.get(*axis) == Some(&true) && matters(*axis, &found.variants, lowered)
-                    })
+                    .filter(|axis| matters(*axis, &found.vehicles, all))
                     .filter_map(|axis| witness.variants.get(axis))
                     .map(|(name, value)| format!("{} {value}", name.replace('-', " ")))
                     .collect();
@@ -124,17 +134,9 @@ impl Report {
 }
 
 /// Whether another value of this variant would have made a difference.
-fn matters(axis: usize, variants: &[Vec<usize>], lowered: &Lowered) -> bool {
-    let count = lowered.card.axes.get(axis).map_or(0, |axis| axis.values.len());
-    variants.iter().any(|chosen| {
-        (0..count).any(|value| {
-            let mut other = chosen.clone();
-            if let Some(place) = other.get_mut(axis) {
-                *place = value;
-            }
-            !variants.contains(&other)
-        })
-    })
+fn matters(axis: usize, vehicles: &[Vehicles], all: &Vehicles) -> bool {
+    let Some(values) = all.of(axis) else { return false };
+    vehicles.iter().any(|set| !set.with(axis, values.clone()).covered(vehicles))
 }
 
 struct Said<'a> {

@@ -1,52 +1,124 @@
-//! Which combinations of variants have to be walked: a variant that nothing asks for makes no difference to any way.
+//! Which variants each node asks for: what tells vehicles apart there, and whether anything later does.
 
+use super::bits::Bits;
+use super::vehicles::Vehicles;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Condition, Test};
+use dwell_card::limit::Limit;
 use dwell_card::vehicle::{Guard, Move, Required};
 
-/// The most combinations of variants that one procedure may have.
+/// The most sets of vehicles that may be apart at one node.
 pub(super) const MOST: usize = 1024;
 
-/// For each axis of a card whether anything asks for its value.
-pub(super) fn asked(lowered: &Lowered) -> Vec<bool> {
-    let mut asked = Asked(vec![false; lowered.card.axes.len()]);
-    for limit in &lowered.card.limits {
-        limit.check.iter().chain(&limit.adjust).for_each(|choice| asked.guards(&choice.when));
-        limit.rows.iter().for_each(|group| asked.guards(&group.when));
-    }
-    lowered.ensures.values().for_each(|(required, _, _)| asked.guards(&required.when));
-    for node in &lowered.card.nodes {
-        asked.act(&node.act);
-    }
-    asked.0
+/// What the nodes of a card ask of the variants.
+pub(super) struct Variants {
+    /// All vehicles.
+    pub(super) all: Vehicles,
+    /// Whether any node tells vehicles apart.
+    pub(super) tell: bool,
+    /// For each node the axes that it asks for, each with its values in groups: those of one group are alike to it.
+    groups: Vec<Vec<(usize, Vec<Bits>)>>,
+    /// For each node the axes that nothing asks for there or later.
+    over: Vec<Vec<usize>>,
 }
 
-/// Every combination of the values of the variants that are asked for, with the first value of each of the others; one more
-/// than [`MOST`] at most.
-pub(super) fn combinations(lowered: &Lowered, asked: &[bool]) -> Vec<Vec<usize>> {
-    let mut all: Vec<Vec<usize>> = vec![Vec::new()];
-    for (axis, asked) in lowered.card.axes.iter().zip(asked) {
-        let count = if *asked { axis.values.len() } else { axis.values.len().min(1) };
-        all = all
-            .into_iter()
-            .take(MOST + 1)
-            .flat_map(|chosen| {
-                (0..count).map(move |value| chosen.iter().copied().chain([value]).collect::<Vec<_>>())
+impl Variants {
+    /// Looks at every node. `exits` has for each frame the node at which one goes on who stops.
+    pub(super) fn of(lowered: &Lowered, exits: &[Option<usize>]) -> Variants {
+        let axes = &lowered.card.axes;
+        let all = Vehicles::all(axes.iter().map(|axis| axis.values.len()));
+        let nodes = &lowered.card.nodes;
+        let asked: Vec<Vec<(usize, Bits)>> = nodes
+            .iter()
+            .map(|node| {
+                let mut asked = Asked { limits: &lowered.card.limits, sets: Vec::new() };
+                asked.act(&node.act);
+                asked.sets
             })
             .collect();
+        let groups: Vec<_> = asked.iter().map(|sets| grouped(sets, &all)).collect();
+        let tell = groups.iter().flatten().any(|(_, groups)| groups.len() > 1);
+        let mut live: Vec<Bits> = vec![Bits::default(); nodes.len()];
+        let mut changed = !axes.is_empty();
+        while changed {
+            changed = false;
+            for (at, node) in nodes.iter().enumerate().rev() {
+                let mut wanted = Bits::default();
+                wanted.extend(asked.get(at).into_iter().flatten().map(|(axis, _)| *axis));
+                let exit = exits.get(node.frame).copied().flatten();
+                for next in node.next.values().copied().chain(exit) {
+                    if let Some(later) = live.get(next) {
+                        wanted.join(later);
+                    }
+                }
+                if let Some(known) = live.get_mut(at)
+                    && *known != wanted
+                {
+                    *known = wanted;
+                    changed = true;
+                }
+            }
+        }
+        let over =
+            live.iter().map(|live| (0..axes.len()).filter(|axis| !live.contains(axis)).collect()).collect();
+        Variants { all, tell, groups, over }
     }
-    all.truncate(MOST + 1);
-    all
+
+    /// These vehicles, parted by what a node asks for: those of one part are alike to it.
+    pub(super) fn parted(&self, vehicles: &Vehicles, node: usize) -> Vec<Vehicles> {
+        let mut parts = vec![vehicles.clone()];
+        for (axis, groups) in self.groups.get(node).into_iter().flatten() {
+            let here = |group: &Bits| vehicles.of(*axis).map(|values| values.both(group));
+            let groups: Vec<Bits> =
+                groups.iter().filter_map(here).filter(|group| !group.is_empty()).collect();
+            if groups.len() > 1 {
+                let with =
+                    |part: &Vehicles| groups.iter().map(|group| part.with(*axis, group.clone())).collect();
+                parts = parts.iter().flat_map::<Vec<Vehicles>, _>(with).take(MOST + 1).collect();
+            }
+        }
+        parts
+    }
+
+    /// These vehicles, with all values of the axes that nothing asks for at a node or after it.
+    pub(super) fn forgotten(&self, vehicles: &Vehicles, node: usize) -> Vehicles {
+        let mut widened = vehicles.clone();
+        for axis in self.over.get(node).into_iter().flatten() {
+            if let Some(values) = self.all.of(*axis)
+                && widened.of(*axis) != Some(values)
+            {
+                widened = widened.with(*axis, values.clone());
+            }
+        }
+        widened
+    }
 }
 
-struct Asked(Vec<bool>);
+/// For each axis that these sets are of, all its values in groups of those that no set tells apart.
+fn grouped(sets: &[(usize, Bits)], all: &Vehicles) -> Vec<(usize, Vec<Bits>)> {
+    let mut out: Vec<(usize, Vec<Bits>)> = Vec::new();
+    for (axis, set) in sets {
+        if !out.iter().any(|(known, _)| known == axis) {
+            out.push((*axis, all.of(*axis).cloned().into_iter().collect()));
+        }
+        let Some((_, groups)) = out.iter_mut().find(|(known, _)| known == axis) else { continue };
+        let parts = groups.iter().flat_map(|group| [group.both(set), group.without(set)]);
+        *groups = parts.filter(|part| !part.is_empty()).collect();
+    }
+    out
+}
 
-impl Asked {
+struct Asked<'a> {
+    limits: &'a [Limit],
+    sets: Vec<(usize, Bits)>,
+}
+
+impl Asked<'_> {
     fn guard(&mut self, guard: &Guard) {
-        if let Guard::Variant { axis, .. } = guard
-            && let Some(asked) = self.0.get_mut(*axis)
-        {
-            *asked = true;
+        if let Guard::Variant { axis, values } = guard {
+            let mut set = Bits::default();
+            set.extend(values);
+            self.sets.push((*axis, set));
         }
     }
 
@@ -62,13 +134,19 @@ impl Asked {
         needs.iter().for_each(|need| self.guards(&need.when));
     }
 
+    fn limit(&mut self, limit: usize) {
+        let Some(limit) = self.limits.get(limit) else { return };
+        limit.check.iter().chain(&limit.adjust).for_each(|choice| self.guards(&choice.when));
+        limit.rows.iter().for_each(|group| self.guards(&group.when));
+    }
+
     fn condition(&mut self, condition: &Condition) {
         for test in &condition.tests {
             match test {
                 Test::Guard { guard, .. } => self.guard(guard),
                 Test::Moments { condition, .. } => self.condition(condition),
-                Test::Meets { .. }
-                | Test::Within { .. }
+                Test::Meets { limit, .. } => self.limit(*limit),
+                Test::Within { .. }
                 | Test::Steady { .. }
                 | Test::Fluctuating { .. }
                 | Test::Answer { .. }
@@ -84,6 +162,7 @@ impl Asked {
                 self.moves(&work.moves);
                 self.moves(&work.brings);
                 self.needs(&work.needs);
+                work.limit.into_iter().for_each(|limit| self.limit(limit));
             }
             Act::Measure(measure) => {
                 self.needs(&measure.needs);

@@ -3,8 +3,9 @@
 mod shape;
 mod values;
 
-use super::explore::Reached;
+use super::explore::{Link, Reached};
 use super::state::State;
+use super::vehicles::Vehicles;
 use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Hold, Measure, Side, Way};
@@ -18,20 +19,42 @@ pub(super) struct Trail<'a> {
     pub(super) entries: &'a [Reached],
     /// The last one of the way.
     pub(super) last: usize,
+    /// The vehicles that are meant at the last one.
+    pub(super) vehicles: &'a Vehicles,
+}
+
+/// An entry on a way, with the step that led to it.
+#[derive(Clone, Copy)]
+struct Passed<'a> {
+    entry: &'a Reached,
+    link: Option<&'a Link>,
 }
 
 impl<'a> Trail<'a> {
-    /// The entries from the first to the last.
-    fn path(&self) -> Vec<(usize, &'a Reached)> {
+    /// The entries from the first to the last, on a way that some of the vehicles really take; and which of them do.
+    fn walked(&self) -> (Vec<Passed<'a>>, Vehicles) {
         let mut path = Vec::new();
-        let mut now = Some(self.last);
-        while let Some(at) = now {
-            let Some(entry) = self.entries.get(at) else { break };
-            path.push((at, entry));
-            now = entry.from.map(|(from, _)| from);
+        let mut vehicles = self.vehicles.clone();
+        let mut now = self.entries.get(self.last);
+        while let Some(entry) = now {
+            let link = entry.links.iter().find_map(|link| Some((link, vehicles.both(&link.vehicles)?)));
+            path.push(Passed { entry, link: link.as_ref().map(|(link, _)| *link) });
+            now = link.and_then(|(link, those)| {
+                vehicles = those;
+                self.entries.get(link.from)
+            });
         }
         path.reverse();
-        path
+        (path, vehicles)
+    }
+
+    fn path(&self) -> Vec<Passed<'a>> {
+        self.walked().0
+    }
+
+    /// The values of the variants of one vehicle that takes the way.
+    pub(super) fn chosen(&self) -> Vec<usize> {
+        self.walked().1.first()
     }
 
     /// The state before the last node.
@@ -49,15 +72,17 @@ impl<'a> Trail<'a> {
         path.windows(2)
             .rev()
             .find(|pair| match pair {
-                [(_, before), (_, after)] => before.state.slot(slot) != after.state.slot(slot),
+                [Passed { entry: before, .. }, Passed { entry: after, .. }] => {
+                    before.state.slot(slot) != after.state.slot(slot)
+                }
                 _ => false,
             })
-            .and_then(|pair| pair.first().map(|(_, entry)| entry.node))
+            .and_then(|pair| pair.first().map(|passed| passed.entry.node))
     }
 
     /// Whether a slot was surely in one of these states anywhere on the way.
     pub(super) fn held(&self, slot: usize, states: States) -> bool {
-        self.path().iter().any(|(_, entry)| surely(&entry.state, slot, states))
+        self.path().iter().any(|passed| surely(&passed.entry.state, slot, states))
     }
 
     /// The node at which a slot last came out of these states.
@@ -66,27 +91,27 @@ impl<'a> Trail<'a> {
         path.windows(2)
             .rev()
             .find(|pair| match pair {
-                [(_, before), (_, after)] => {
+                [Passed { entry: before, .. }, Passed { entry: after, .. }] => {
                     surely(&before.state, slot, states) && !surely(&after.state, slot, states)
                 }
                 _ => false,
             })
-            .and_then(|pair| pair.first().map(|(_, entry)| entry.node))
+            .and_then(|pair| pair.first().map(|passed| passed.entry.node))
     }
 
     fn last_node(&self, fits: impl Fn(usize) -> bool) -> Option<usize> {
-        self.path().iter().rev().map(|(_, entry)| entry.node).find(|node| fits(*node))
+        self.path().iter().rev().map(|passed| passed.entry.node).find(|node| fits(*node))
     }
 
     /// The last node that settled an outcome, or the last that a statement stands for before `restore`.
     pub(super) fn last_end(&self, lowered: &Lowered) -> Option<usize> {
         let act = |node: usize| lowered.card.nodes.get(node).map(|node| &node.act);
         let path = self.path();
-        let restore = path.iter().rposition(|(_, entry)| matches!(act(entry.node), Some(Act::Restore)))?;
+        let restore = path.iter().rposition(|passed| matches!(act(passed.entry.node), Some(Act::Restore)))?;
         path.iter()
             .take(restore)
             .rev()
-            .map(|(_, entry)| entry.node)
+            .map(|passed| passed.entry.node)
             .find(|node| lowered.made.get(*node) == Some(&false) || matches!(act(*node), Some(Act::End(_))))
     }
 
@@ -100,9 +125,10 @@ impl<'a> Trail<'a> {
     /// The last node that judged something to be out, not counting the tries of an adjustment.
     pub(super) fn last_out(&self, lowered: &Lowered) -> Option<usize> {
         self.path().windows(2).rev().find_map(|pair| match pair {
-            [(_, this), (_, next)] if next.from.is_some_and(|(_, way)| way == Way::Out) => {
-                let act = lowered.card.nodes.get(this.node).map(|node| &node.act);
-                matches!(act, Some(Act::Judge(judge)) if !judge.adjusting).then_some(this.node)
+            [this, next] if next.link.is_some_and(|link| link.way == Way::Out) => {
+                let node = this.entry.node;
+                let act = lowered.card.nodes.get(node).map(|node| &node.act);
+                matches!(act, Some(Act::Judge(judge)) if !judge.adjusting).then_some(node)
             }
             _ => None,
         })
@@ -111,15 +137,19 @@ impl<'a> Trail<'a> {
     /// The last node that may have moved a reading.
     pub(super) fn last_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
         let path = self.path();
-        path.iter().rev().find(|(_, entry)| moves(entry, reading, lowered)).map(|(_, entry)| entry.node)
+        path.iter()
+            .rev()
+            .map(|passed| passed.entry)
+            .find(|entry| moves(entry, reading, lowered))
+            .map(|entry| entry.node)
     }
 
     /// The node after which a reading counts as moved before it was first taken.
     pub(super) fn first_mover(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
         let path = self.path();
-        let after = path.iter().position(|(_, entry)| entry.state.early.contains(&reading))?;
+        let after = path.iter().position(|passed| passed.entry.state.early.contains(&reading))?;
         let before = path.get(..after)?.last()?;
-        moves(before.1, reading, lowered).then_some(before.1.node)
+        moves(before.entry, reading, lowered).then_some(before.entry.node)
     }
 
     /// The last node that took a reading.
@@ -183,23 +213,23 @@ struct Stop<'a> {
 /// The witness of a way. Where somebody stops, it leads to that node; the rest is `restore`.
 pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) -> Witness {
     let mut path = trail.path();
-    let stopped = path.iter().position(|(_, entry)| entry.state.stopped);
+    let stopped = path.iter().position(|passed| passed.entry.state.stopped);
     if let Some(at) = stopped {
         path.truncate(at);
     }
     let mut stops: Vec<Stop<'_>> = path
         .windows(2)
         .filter_map(|pair| match pair {
-            [(_, this), (_, next)] => Some(Stop {
-                node: this.node,
-                state: &this.state,
-                way: next.from.map_or(Way::Then, |(_, way)| way),
-                decided: next.decided.as_deref(),
+            [this, next] => Some(Stop {
+                node: this.entry.node,
+                state: &this.entry.state,
+                way: next.link.map_or(Way::Then, |link| link.way),
+                decided: next.link.and_then(|link| link.decided.as_deref()),
             }),
             _ => None,
         })
         .collect();
-    if let Some((_, last)) = path.last() {
+    if let Some(Passed { entry: last, .. }) = path.last() {
         stops.push(Stop { node: last.node, state: &last.state, way: Way::Then, decided: None });
     }
     let stops = rounds(stops, lowered);
@@ -214,7 +244,7 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
         reply(stop, rest, lowered, &mut answers, &mut told);
     }
     if stopped.is_some() {
-        told.push(match path.last().and_then(|(_, entry)| asked(entry.node, lowered)) {
+        told.push(match path.last().and_then(|passed| asked(passed.entry.node, lowered)) {
             Some(says) => {
                 format!("somebody stops at “{}”", as_written(says, &lowered.card).trim_end_matches('.'))
             }
