@@ -64,8 +64,12 @@ impl Report {
         }
         let ends = self.found.iter().flat_map(|found| &found.entries).map(|(entry, _)| *entry);
         let come = coming::coming(entries, ends, all);
+        let stopped = |entry: usize| entries.get(entry).is_some_and(|entry| entry.state.stopped);
         for found in &mut self.found {
-            for (entry, part) in &found.entries {
+            // A way on which nobody stops is not told as one that only a stop makes possible for other vehicles.
+            let first = found.entries.first().is_some_and(|(entry, _)| stopped(*entry));
+            let alike = found.entries.iter().filter(|(entry, _)| stopped(*entry) == first);
+            for (entry, part) in alike {
                 let come = come.get(*entry).into_iter().flatten();
                 found.vehicles.extend(come.filter_map(|vehicles| vehicles.both(part)));
             }

@@ -14,6 +14,7 @@ mod stages;
 mod steps;
 mod things;
 mod tools;
+mod vehicles;
 
 use crate::check::check;
 use crate::texts::Texts;

@@ -64,6 +64,12 @@ impl Variants {
         Variants { all, tell, groups, over }
     }
 
+    /// The same for fewer vehicles.
+    #[cfg(test)]
+    pub(super) fn alone(&self, vehicles: Vehicles) -> Variants {
+        Variants { all: vehicles, tell: self.tell, groups: self.groups.clone(), over: self.over.clone() }
+    }
+
     /// These vehicles, parted by what a node asks for: those of one part are alike to it.
     pub(super) fn parted(&self, vehicles: &Vehicles, node: usize) -> Vec<Vehicles> {
         let mut parts = vec![vehicles.clone()];

@@ -21,6 +21,19 @@ impl Vehicles {
         self.0.iter().map(|values| values.iter().next().unwrap_or(0)).collect()
     }
 
+    /// Each of them alone.
+    #[cfg(test)]
+    pub(super) fn each(&self) -> Vec<Vehicles> {
+        let mut all = vec![self.clone()];
+        for axis in 0..self.0.len() {
+            let values = |set: &Vehicles| set.of(axis).into_iter().flat_map(Bits::iter).collect::<Vec<_>>();
+            let one = |value: usize| Bits::below(value + 1).without(&Bits::below(value));
+            let alone = |set: Vehicles| values(&set).into_iter().map(move |value| set.with(axis, one(value)));
+            all = all.into_iter().flat_map(alone).collect();
+        }
+        all
+    }
+
     /// The possible values of one axis.
     pub(super) fn of(&self, axis: usize) -> Option<&Bits> {
         self.0.get(axis)
