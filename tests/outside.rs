@@ -3,6 +3,7 @@
 //! Every value stands in `outside/data/` with its source beside it. A row that rests on memory says so there, and the
 //! test that uses it says so again.
 
+mod cases;
 mod decisions;
 mod dominators;
 mod fits;

@@ -3,8 +3,11 @@
 //! `law/` holds the texts, `data/law_limits.csv` the limits with where they stand and where they were read. What counts is
 //! the whole way: the texts are compiled by the checker, and the cards are driven by the runner.
 
+mod idle;
 mod isolation;
+mod order;
 
+use std::fs;
 use std::path::PathBuf;
 
 use dwell_card::Card;
@@ -15,9 +18,12 @@ use dwell_check::resolve::resolve;
 use dwell_quantity::Exact;
 use dwell_record::Outcome;
 use dwell_run::{Row as Given, Rows, Session, drive};
+use dwell_syntax::parse::parse;
+use dwell_syntax::tree::DeclarationKind;
 use dwell_workspace::Folder;
 
 use super::{exact, rows};
+use crate::cases;
 
 const AT: &str = "2031-04-12T09:05:00+02:00";
 
@@ -46,6 +52,30 @@ fn card(file: &str, procedure: &str) -> Card {
     card
 }
 
+/// The cases that stand in the texts themselves.
+#[test]
+fn every_case_of_the_law_ends_as_it_says() {
+    let (mut run, mut wrong) = (0, Vec::new());
+    for entry in fs::read_dir(crate::root().join("tests/outside/law")).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|ending| ending != "dwell") {
+            continue;
+        }
+        let file = path.file_stem().unwrap().to_string_lossy().into_owned();
+        for declaration in parse(&fs::read_to_string(&path).unwrap()).tree.declarations {
+            let DeclarationKind::Procedure(procedure) = declaration.kind else { continue };
+            for case in cases::of(&procedure) {
+                run += 1;
+                if let Err(why) = cases::run(case, &card(&file, &procedure.name.text)) {
+                    wrong.push(format!("{file}: case \"{}\": {why}", case.title.text));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(run >= 20, "only {run} cases");
+}
+
 /// 49 CFR 570.60, Table 3: between which sizes the law itself says nothing.
 #[test]
 fn the_checker_names_every_hole_of_a_table() {
@@ -60,12 +90,12 @@ fn the_checker_names_every_hole_of_a_table() {
     assert_eq!(told.len(), 2, "{told:#?}");
 }
 
-/// A row as `rim 16 in`, `rim no reading`.
+/// A row as `rim 16 in`, `stops yes`, `rim no reading`.
 fn given(text: &str) -> Given {
     let (name, rest) = text.trim().split_once(' ').unwrap();
     let (value, unit) = match rest {
         "no reading" => (rest, None),
-        _ => rest.split_once(' ').map(|(value, unit)| (value, Some(unit.to_owned()))).unwrap(),
+        _ => rest.split_once(' ').map_or((rest, None), |(value, unit)| (value, Some(unit.to_owned()))),
     };
     Given { name: name.to_owned(), place: None, value: value.to_owned(), unit, ..Given::default() }
 }
@@ -104,6 +134,7 @@ fn every_limit_on_it_just_inside_and_just_outside() {
     for law in [
         "49 CFR 570.7, Table 1",
         "49 CFR 570.60",
+        "49 CFR 570.7(d)",
         "40 CFR 85.2203(a)",
         "40 CFR 85.2203(b)",
         "UN R100 5.1.3.1",

@@ -9,6 +9,7 @@ mod grouped;
 mod handle;
 mod keep;
 mod limit;
+mod looked_up;
 mod manner;
 mod measure;
 mod perform;

@@ -50,7 +50,7 @@ impl<'a> Lowerer<'a> {
                 for (value, quantity) in self.spread_out(what, quantifier) {
                     self.meets_kind(quantity, limit, what, spec);
                     self.judged_range(&value, limit);
-                    let at = at.as_ref().and_then(|at| self.expression(at)).map(|(formula, _)| formula);
+                    let at = self.looked_up(limit, spec, at.as_ref());
                     let Some(limit) = self.limit(limit, self.place(spec.span)) else { continue };
                     self.show_as(&value, limit);
                     out.push(Test::Meets { value, limit, adjusting, misses: *misses, at });

@@ -8,6 +8,7 @@ use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use crate::typed::{Typed, says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
+use dwell_card::limit::Fold;
 use dwell_card::meaning::{States, Value, unready, work};
 use dwell_card::number::Range;
 use dwell_card::vehicle::Ready;
@@ -164,13 +165,15 @@ impl Turn<'_> {
         self.sample(prompt, taken)
     }
 
-    /// A value, if it can be: inside what is expected here, and what the quantity can be at all.
+    /// A value, if it can be: inside what is expected here, and what the quantity can be at all. Of a spread only the whole is
+    /// of the quantity: a dial gauge goes to both sides of its zero, and no run-out is below 0.
     pub(super) fn believed(&self, prompt: &ReadingPrompt, given: Typed) -> Result<Taken, Refusal> {
-        let expected = match &self.node()?.act {
-            Act::Measure(Measure { expected, .. }) => expected.as_ref(),
-            _ => None,
+        let (expected, spread) = match &self.node()?.act {
+            Act::Measure(Measure { expected, take, .. }) => (expected.as_ref(), *take == Fold::Spread),
+            _ => (None, false),
         };
         let possible = self.card.readings.get(prompt.reading).and_then(|known| known.possible.as_ref());
+        let possible = possible.filter(|_| !spread);
         let expected = expected.map(Range::band).filter(|band| band.place(&given.band) != Place::In);
         let possible = possible.map(Range::band).filter(|band| band.intersect(&given.band).is_empty());
         if let Some(believed) = expected.or(possible) {
