@@ -15,17 +15,18 @@ use std::path::{Path, PathBuf};
 
 use dwell_check::check::{Checked, check};
 use dwell_check::finding::Level;
-use dwell_syntax::parse::parse;
-use dwell_syntax::tree::DeclarationKind;
 use dwell_workspace::Folder;
 
-use crate::cases as case_runs;
-use crate::merle::all_told;
+use crate::merle::{all_told, told};
+
+/// A time for every answer; nothing here depends on it.
+const AT: &str = "2031-04-12T09:05:00+02:00";
 
 /// The folders of `cases/`, in order.
 fn folders() -> Vec<PathBuf> {
     let all = fs::read_dir(crate::root().join("tests/outside/cases")).unwrap();
-    let mut folders: Vec<PathBuf> = all.map(|entry| entry.unwrap().path()).filter(|path| path.is_dir()).collect();
+    let mut folders: Vec<PathBuf> =
+        all.map(|entry| entry.unwrap().path()).filter(|path| path.is_dir()).collect();
     folders.sort();
     folders
 }
@@ -43,7 +44,8 @@ fn checked(file: PathBuf) -> Checked {
 /// The pages of a folder: all its Dwell texts but the repaired one.
 fn pages(folder: &Path) -> Vec<PathBuf> {
     let files = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    let mut pages: Vec<PathBuf> = files.filter(|file| file.extension().is_some_and(|kind| kind == "dwell")).collect();
+    let mut pages: Vec<PathBuf> =
+        files.filter(|file| file.extension().is_some_and(|kind| kind == "dwell")).collect();
     pages.retain(|file| !file.ends_with("repaired.dwell"));
     pages.sort();
     assert!(!pages.is_empty(), "{} has no page", name(folder));
@@ -76,20 +78,12 @@ fn a_repaired_page_is_clean_and_its_cases_end_as_they_say() {
             wrong.push(format!("{}:\n{}", name(&folder), all_told(&checked)));
             continue;
         }
-        let mut here = 0;
-        for declaration in parse(&fs::read_to_string(&file).unwrap()).tree.declarations {
-            let DeclarationKind::Procedure(procedure) = declaration.kind else { continue };
-            let compiled = checked.procedures.iter().find(|one| one.name == procedure.name.text).unwrap();
-            let card = compiled.card.as_ref().unwrap();
-            for case in case_runs::of(&procedure) {
-                here += 1;
-                if let Err(why) = case_runs::run(case, card) {
-                    wrong.push(format!("{}: case \"{}\": {why}", name(&folder), case.title.text));
-                }
-            }
-        }
+        let tested = dwell_trial::test(&checked, None, AT);
+        let failures = tested.cases().filter_map(|case| case.failure.as_ref());
+        wrong.extend(failures.map(|failure| format!("{}: {}", name(&folder), told(&checked, failure))));
+        let here = tested.cases().filter(|case| case.ends.is_some()).count();
         if here < 2 {
-            wrong.push(format!("{} has fewer than two cases", name(&folder)));
+            wrong.push(format!("{} has fewer than two cases that come to an end", name(&folder)));
         }
         run += here;
     }
@@ -116,7 +110,8 @@ fn pages_are_set_as_the_formatter_sets_them() {
 /// What is compared, on a text of its own: a finding too many, one too few, other words.
 #[test]
 fn a_finding_too_many_or_too_few_is_told() {
-    let text = "# Of this test.\nerror not-found | remove lid | belt\nawaits warning no-such-rule | remove lid\n";
+    let text =
+        "# Of this test.\nerror not-found | remove lid | belt\nawaits warning no-such-rule | remove lid\n";
     let (expected, slips) = expected::read(text);
     assert_eq!((expected.len(), slips.len()), (1, 0));
     let said = |words: &str| expected::Said {

@@ -76,6 +76,12 @@ impl Rows {
         Some((place, row.clone()))
     }
 
+    /// The next row about a thing that is needed; one that says that the thing is lost later is none.
+    fn of_a_need(&mut self, item: &str, at: Option<&str>) -> Option<(usize, Row)> {
+        let (row, _) = self.place_of(item, at).and_then(|place| self.rows.get(place))?;
+        if row.value.trim() == LOST { None } else { self.next(item, at) }
+    }
+
     /// The row that says that what is held innermost is lost, where its turn has come: nothing above it that is not used
     /// answers what is asked, and for something to be done, nothing above it is left at all.
     fn lost(&mut self, held: Option<&Keeping>, prompt: &Prompt) -> Option<usize> {
@@ -131,7 +137,7 @@ impl Rows {
     fn answer(&mut self, prompt: &Prompt) -> Option<(Answer, Option<usize>)> {
         match prompt {
             Prompt::Confirm(_) => Some((Answer::Done, None)),
-            Prompt::Need { item, place, .. } => Some(match self.next(item, place.as_deref()) {
+            Prompt::Need { item, place, .. } => Some(match self.of_a_need(item, place.as_deref()) {
                 Some((at, row)) => (yes_or_no(&row.value), Some(at)),
                 None => (Answer::Yes, None),
             }),

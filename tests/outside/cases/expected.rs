@@ -86,9 +86,15 @@ pub(super) fn apart(expected: &[Expected], said: &[Said]) -> Vec<String> {
         };
         match left.iter().position(fits) {
             Some(place) => drop(left.swap_remove(place)),
-            None => wrong.push(format!("not found: {} {} | {} | {:?}", one.level, one.rule, one.line, one.words)),
+            None => {
+                wrong.push(format!("not found: {} {} | {} | {:?}", one.level, one.rule, one.line, one.words))
+            }
         }
     }
-    wrong.extend(left.iter().map(|said| format!("not expected: {} {} | {} | {}", said.level, said.rule, said.line, said.words)));
+    wrong.extend(
+        left.iter().map(|said| {
+            format!("not expected: {} {} | {} | {}", said.level, said.rule, said.line, said.words)
+        }),
+    );
     wrong
 }

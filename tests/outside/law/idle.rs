@@ -42,7 +42,8 @@ fn rows(list: usize, samples: &[Sample], fast: &str) -> Vec<Given> {
         unit: Some(unit.to_owned()),
         ..Given::default()
     };
-    let mut all = vec![row("engine-speed", fast.to_owned(), "rpm"), row("engine-speed", fast.to_owned(), "rpm")];
+    let mut all =
+        vec![row("engine-speed", fast.to_owned(), "rpm"), row("engine-speed", fast.to_owned(), "rpm")];
     for (of, (name, unit)) in [("hc", "ppm"), ("co", "%vol"), ("carbon", "%vol")].into_iter().enumerate() {
         for sample in samples {
             let value = match of {
@@ -151,17 +152,20 @@ fn a_thin_sample_is_void_and_no_fail() {
     assert_eq!(ends(&card, &[&thin(5900)]), Outcome::Unfinished);
     assert_eq!(ends(&card, &[&thin(5999)]), Outcome::Unfinished);
     assert_eq!(ends(&card, &[&thin(6000)]), Outcome::Passed);
-    let bad_and_thin = mode(9000, |time| (9000, 9000, if (3000..4500).contains(&time) { 1000 } else { 14_000 }));
+    let bad_and_thin =
+        mode(9000, |time| (9000, 9000, if (3000..4500).contains(&time) { 1000 } else { 14_000 }));
     assert_eq!(ends(&card, &[&bad_and_thin]), Outcome::Unfinished);
 }
 
-/// An engine that stalls makes the test void, also after half of it.
+/// An engine that stalls makes the test void; where it does so half way, the speed is lost first, and then there is no engine to
+/// begin again with.
 #[test]
 fn a_stall_is_void_and_no_fail() {
     let card = idle();
     let held = |value: &str| Given { name: "engine".to_owned(), value: value.to_owned(), ..Given::default() };
     let speed = rows(1, &[], "800").swap_remove(0);
-    for given in [vec![held("yes"), held("lost")], vec![held("yes"), speed, held("lost")]] {
+    let slow = Given { value: "lost".to_owned(), unit: None, ..speed.clone() };
+    for given in [vec![held("lost")], vec![held("yes"), held("lost")], vec![speed, slow, held("lost")]] {
         let variants = [("pipes".to_owned(), "double".to_owned())];
         let mut session = Session::start(card.clone(), &variants, AT).unwrap();
         let result = drive(&mut session, &mut Rows::new(given), &mut || AT.to_owned(), &mut |_| ());

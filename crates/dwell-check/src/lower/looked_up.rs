@@ -23,7 +23,10 @@ impl Lowerer<'_> {
         let Some(at) = at else {
             self.cannot(
                 self.place(name.span),
-                format!("`{}` is a table by {by}, and nothing says at which value it is looked up", known.name),
+                format!(
+                    "`{}` is a table by {by}, and nothing says at which value it is looked up",
+                    known.name
+                ),
                 format!("write `{} at …`, with the reading of {by}", known.name),
             );
             return None;
