@@ -20,6 +20,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     ("dwell-readings", &["csv", "dwell-quantity"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),
+    ("dwell-report", &["dwell-card", "dwell-check", "dwell-syntax", "quick-junit", "serde_json", "sha2"]),
+    ("dwell-compare", &["dwell-card", "dwell-check", "dwell-quantity", "dwell-syntax", "serde_json"]),
     (
         "dwell",
         &[
@@ -28,9 +30,11 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "clap",
             "dwell-card",
             "dwell-check",
+            "dwell-compare",
             "dwell-quantity",
             "dwell-readings",
             "dwell-record",
+            "dwell-report",
             "dwell-run",
             "dwell-syntax",
             "dwell-trial",

@@ -2,8 +2,13 @@
 
 pub(crate) mod bench;
 mod checking;
+mod comparing;
+mod forges;
 mod formatting;
+mod reporting;
+mod repository;
 mod running;
 mod sampling;
+mod since;
 mod testing;
 mod vehicle;

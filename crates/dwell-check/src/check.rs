@@ -29,6 +29,8 @@ use waiver::Waiver;
 pub struct Checked {
     /// The files.
     pub program: Program,
+    /// What the declarations mean.
+    pub model: Model,
     /// What was found, by file and place.
     pub findings: Vec<Finding>,
     /// What was found and waived, each with the reason.
@@ -144,7 +146,7 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
             compiled.card = None;
         }
     }
-    Checked { program, findings, waived, procedures, waivers }
+    Checked { program, model, findings, waived, procedures, waivers }
 }
 
 /// Lowers one procedure, as far as its text has no hole.

@@ -2,6 +2,7 @@
 
 mod build;
 mod check;
+mod compare;
 mod explain;
 mod format;
 mod rules;
@@ -33,6 +34,7 @@ pub(crate) struct Dwell {
 enum Command {
     Check(check::Check),
     Test(test::Test),
+    Compare(compare::Compare),
     Format(format::Format),
     Explain(explain::Explain),
     Rules(rules::Rules),
@@ -47,6 +49,7 @@ impl Dwell {
         let exit = match self.command {
             Command::Check(command) => command.run(&mut screen),
             Command::Test(command) => command.run(&mut screen),
+            Command::Compare(command) => command.run(&mut screen),
             Command::Format(command) => command.run(&mut screen),
             Command::Explain(command) => command.run(&mut screen),
             Command::Rules(command) => command.run(&mut screen),

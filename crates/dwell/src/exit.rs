@@ -8,6 +8,7 @@
 //! | 3 | | | unfinished |
 //! | 4 | | | referred to another procedure |
 //!
+//! `compare` is like `diff`: 0 nothing of meaning changed; 1 it did; 2 something could not be read or compared.
 //! A fault inside the program is 2 as well.
 
 use std::process::ExitCode;

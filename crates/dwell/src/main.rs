@@ -3,8 +3,8 @@
 mod commands;
 mod drawing;
 mod exit;
-mod json;
 mod screen;
+mod since;
 mod work;
 
 use clap::Parser;

@@ -2,18 +2,10 @@
 
 use dwell_check::check::{Checked, check_on};
 use dwell_check::program::Sources;
+use dwell_report::{Base, Unreadable};
 use dwell_workspace::Folder;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use time::OffsetDateTime;
-
-/// A path that could not be read.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct Unreadable {
-    /// The path as it is shown.
-    pub(crate) path: String,
-    /// Why, and what to do.
-    pub(crate) why: String,
-}
 
 /// What was checked, and what could not be.
 pub(crate) struct Work {
@@ -41,7 +33,20 @@ pub(crate) fn work(paths: &[PathBuf], day: Option<&str>) -> Work {
             Err(why) => unreadable.push(Unreadable { path: root.clone(), why }),
         }
     }
-    let today = OffsetDateTime::now_utc().date().to_string();
-    let checked = check_on(&roots, &folder, Some(day.unwrap_or(&today)));
+    let checked = check_on(&roots, &folder, Some(&on(day)));
     Work { checked, unreadable, files: roots.len() }
+}
+
+/// That day, or today in UTC, year-month-day.
+pub(crate) fn on(day: Option<&str>) -> String {
+    day.map_or_else(|| OffsetDateTime::now_utc().date().to_string(), str::to_owned)
+}
+
+/// The folder that the work is done in, and the top of the repository that it lies in: the nearest folder upwards that has
+/// a `.git`.
+pub(crate) fn base() -> Base {
+    let here = std::env::current_dir().unwrap_or_default();
+    let top = here.ancestors().find(|folder| folder.join(".git").exists()).unwrap_or(&here);
+    let slashes = |path: &Path| path.to_string_lossy().replace(std::path::MAIN_SEPARATOR, "/");
+    Base { here: slashes(&here), top: slashes(top) }
 }

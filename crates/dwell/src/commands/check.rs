@@ -2,12 +2,13 @@
 
 use crate::drawing::{Drawing, shown_place, visible};
 use crate::exit::Exit;
-use crate::json;
 use crate::screen::{Ink, Screen, wrapped};
-use crate::work::{Unreadable, Work, work};
+use crate::since::since;
+use crate::work::{Work, base, work};
 use clap::{Args, ValueEnum};
 use dwell_check::check::Checked;
 use dwell_check::finding::Level;
+use dwell_report::{Report, Unreadable};
 use std::path::PathBuf;
 
 /// The most findings that are drawn unless all are asked for.
@@ -34,6 +35,9 @@ pub(crate) struct Check {
     /// The day that counts for what is withdrawn, such as 2031-05-01; today without it
     #[arg(long, value_name = "DATE", value_parser = day)]
     on: Option<String>,
+    /// Only what the text has not had at that revision of the git repository, such as `main` or `HEAD~1`
+    #[arg(long, value_name = "REVISION")]
+    since: Option<String>,
     /// Draw all findings, not only the first hundred
     #[arg(long)]
     all: bool,
@@ -54,8 +58,14 @@ enum Format {
     /// For people
     #[default]
     Text,
-    /// For other programs
+    /// For other programs, described in grammar/JSON.md
     Json,
+    /// SARIF 2.1.0, for forges and editors that show findings beside the text
+    Sarif,
+    /// JUnit XML, for build servers: a suite for each file, a case for each procedure
+    Junit,
+    /// `path:line:column: level: message [rule]`, one a line
+    Lines,
 }
 
 /// A level that can be denied.
@@ -71,31 +81,55 @@ enum Denied {
 
 impl Check {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
-        let work = work(&self.paths, self.on.as_deref());
+        let mut work = work(&self.paths, self.on.as_deref());
+        if let Some(revision) = &self.since {
+            since(&mut work.checked, revision, self.on.as_deref())?;
+        }
         let exit = self.exit(&work);
+        let base = base();
+        let report = Report {
+            checked: &work.checked,
+            unreadable: &work.unreadable,
+            failing: self.failing(),
+            version: env!("CARGO_PKG_VERSION"),
+            base: &base,
+        };
         match self.format {
-            Format::Json => {
-                let value = json::checked(&work.checked, &work.unreadable);
-                screen.line(&serde_json::to_string_pretty(&value)?)?;
-            }
+            Format::Json => screen.line(&serde_json::to_string_pretty(&dwell_report::json(&report))?)?,
+            Format::Sarif => screen.line(&dwell_report::sarif(&report).to_string())?,
+            Format::Junit => screen.write(&dwell_report::junit(&report)?)?,
+            Format::Lines => screen.write(&dwell_report::lines(&report))?,
             Format::Text => {
                 let most = if self.all { usize::MAX } else { MOST };
                 findings(screen, &work.checked, most)?;
                 waived(screen, &work.checked)?;
                 unreadable(screen, &work.unreadable)?;
-                screen.line(&summary(&work))?;
+                screen.line(&self.summary(&work))?;
             }
         }
         Ok(exit)
     }
 
-    fn exit(&self, work: &Work) -> Exit {
-        let gravest = match self.deny {
+    /// The summary, and where only what is new was asked for, since when.
+    fn summary(&self, work: &Work) -> String {
+        match &self.since {
+            Some(revision) => format!("since {revision}: {}", summary(work)),
+            None => summary(work),
+        }
+    }
+
+    /// The mildest level that lets the check fail.
+    fn failing(&self) -> Level {
+        match self.deny {
             None => Level::Error,
             Some(Denied::Warning) => Level::Warning,
             Some(Denied::Information) => Level::Information,
             Some(Denied::Hint) => Level::Hint,
-        };
+        }
+    }
+
+    fn exit(&self, work: &Work) -> Exit {
+        let gravest = self.failing();
         if !work.unreadable.is_empty() || work.files == 0 {
             Exit::Trouble
         } else if work.checked.findings.iter().any(|finding| finding.level <= gravest) {

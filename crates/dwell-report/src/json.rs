@@ -1,7 +1,7 @@
 //! Findings as JSON, for other programs; the shape is described in `grammar/JSON.md` and has a version number.
 
-use crate::work::Unreadable;
-use dwell_check::check::{Checked, Waived};
+use crate::{Report, Unreadable};
+use dwell_check::check::Waived;
 use dwell_check::finding::{Edit, Finding, Level, Place, Reply, Witness};
 use dwell_check::program::Program;
 use serde_json::{Value, json};
@@ -10,16 +10,16 @@ use serde_json::{Value, json};
 const VERSION: u32 = 2;
 
 /// All that a check found.
-pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
+pub fn json(report: &Report) -> Value {
+    let checked = report.checked;
     let program = &checked.program;
     let count = |level: Level| checked.findings.iter().filter(|finding| finding.level == level).count();
     let findings: Vec<Value> = checked.findings.iter().map(|one| finding(program, one)).collect();
     let let_pass: Vec<Value> = checked.waived.iter().map(|one| waived(program, one)).collect();
-    let unreadable: Vec<Value> =
-        unreadable.iter().map(|file| json!({ "file": file.path, "why": file.why })).collect();
+    let unreadable: Vec<Value> = report.unreadable.iter().map(unreadable_file).collect();
     json!({
         "version": VERSION,
-        "program": concat!("dwell ", env!("CARGO_PKG_VERSION")),
+        "program": format!("dwell {}", report.version),
         "files": program.files.iter().filter(|file| file.root).count(),
         "procedures": checked.procedures.len(),
         "errors": count(Level::Error),
@@ -32,8 +32,12 @@ pub(crate) fn checked(checked: &Checked, unreadable: &[Unreadable]) -> Value {
     })
 }
 
+fn unreadable_file(file: &Unreadable) -> Value {
+    json!({ "file": file.path, "why": file.why })
+}
+
 /// What was found and waived.
-pub(crate) fn waived(program: &Program, waived: &Waived) -> Value {
+pub fn waived(program: &Program, waived: &Waived) -> Value {
     json!({
         "finding": finding(program, &waived.finding),
         "because": waived.because,
@@ -42,7 +46,7 @@ pub(crate) fn waived(program: &Program, waived: &Waived) -> Value {
 }
 
 /// One finding.
-pub(crate) fn finding(program: &Program, finding: &Finding) -> Value {
+pub fn finding(program: &Program, finding: &Finding) -> Value {
     let related: Vec<Value> = finding
         .related
         .iter()
@@ -67,7 +71,7 @@ pub(crate) fn finding(program: &Program, finding: &Finding) -> Value {
 }
 
 /// A place: bytes from 0, lines and columns from 1, columns in characters; the end is the first place after it.
-pub(crate) fn place(program: &Program, at: Place) -> Value {
+pub fn place(program: &Program, at: Place) -> Value {
     let Some(file) = program.files.get(at.file) else { return Value::Null };
     let end = |byte: usize| {
         let (line, column) = file.lines.place(&file.text, byte);
