@@ -173,7 +173,11 @@ fn text(screen: &mut Screen, comparison: &Comparison) -> anyhow::Result<()> {
         .filter(|(count, _)| *count > 0);
     let counts: Vec<String> =
         counts.map(|(count, name)| format!("{} {name}", counted(count, "change", "changes"))).collect();
-    screen.line(&if counts.is_empty() { "nothing changed".to_owned() } else { counts.join(", ") })?;
+    if !counts.is_empty() {
+        screen.line(&counts.join(", "))?;
+    } else if comparison.not_compared.is_empty() {
+        screen.line("nothing changed")?;
+    }
     Ok(())
 }
 
