@@ -188,16 +188,18 @@ fn a_value_that_the_quantity_cannot_have_is_asked_again() {
 
 #[test]
 fn the_samples_of_a_spread_may_be_what_the_spread_itself_cannot() {
-    let mut card = one("length", "mm", 2, 1, Fold::Spread);
+    let mut card = one("length", "mm", 2, 2, Fold::Spread);
     card.readings[0].possible = Some(Range::from(&band("0", "0.05")));
     // A dial gauge goes to both sides of its zero: -0.03 to 0.04 mm is a run-out of 0.07 mm.
-    let below = |card: &Card| {
-        begun(card).answer(Answer::Value { text: "-0.03".into(), unit: Some("mm".into()) }, NOW).is_ok()
+    let first = |card: &Card| {
+        let answer = Answer::Value { text: "-0.03".into(), unit: Some("mm".into()) };
+        begun(card).answer(answer, NOW).map(|_| ()).map_err(|refusal| refusal.to_string())
     };
-    assert!(below(&card));
+    assert_eq!(first(&card), Ok(()));
     let Act::Measure(measure) = &mut card.nodes[1].act else { panic!() };
     measure.take = Fold::Mean;
-    assert!(!below(&card));
+    let refused = first(&card).unwrap_err();
+    assert!(refused.starts_with("-0.03 mm cannot be right"), "{refused}");
 }
 
 #[test]
