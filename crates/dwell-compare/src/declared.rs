@@ -24,7 +24,7 @@ pub(crate) fn all(old: Side, new: Side) -> Vec<Change> {
         match pair {
             (Some(one), Some(other)) => changes.extend(differences(&one.facts, &other.facts, owner)),
             (None, Some(_)) => changes.push(owner.change(Grade::Quiet, "declared", "declared")),
-            (Some(_), None) => changes.push(owner.change(Grade::Quiet, "declared", "no longer declared")),
+            (Some(_), None) => changes.push(owner.change(Grade::Middle, "declared", "no longer declared")),
             (None, None) => {}
         }
     }
@@ -55,7 +55,7 @@ fn specs(old: Side, new: Side) -> Vec<Change> {
                 owner,
             )),
             (None, Some(_)) => changes.push(owner.change(Grade::Quiet, "declared", "declared")),
-            (Some(_), None) => changes.push(owner.change(Grade::Quiet, "declared", "no longer declared")),
+            (Some(_), None) => changes.push(owner.change(Grade::Middle, "declared", "no longer declared")),
             (None, None) => {}
         }
     }

@@ -173,6 +173,13 @@ const ROWS: &[Row] = &[
         "measures",
         "accuracy",
     ),
+    (
+        "tool other-meter: hand-held \"other meter\" { measures frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz }\n",
+        "",
+        Grade::Middle,
+        "declared",
+        "no longer declared",
+    ),
     ("    step second", "    # a remark\n    step second", Grade::Quiet, "layout", "it means the same"),
 ];
 
