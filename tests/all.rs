@@ -13,6 +13,8 @@ mod library;
 #[cfg(test)]
 mod merle;
 #[cfg(test)]
+mod mutation;
+#[cfg(test)]
 mod one;
 #[cfg(test)]
 mod outside;

@@ -47,7 +47,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "time",
         ],
     ),
-    ("dwell-bench", &["anyhow", "dwell-check", "dwell-syntax", "logos", "peak_alloc"]),
+    ("dwell-bench", &["anyhow", "dwell-check", "dwell-syntax", "dwell-tests", "logos", "peak_alloc"]),
     ("dwell-tests", &[]),
 ];
 

@@ -6,25 +6,17 @@ use dwell_card::limit::Formula;
 use dwell_quantity::{Band, Exact, from_base};
 use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt};
 
-/// Numbers that look random and are the same for the same seed (SplitMix64, Steele, Lea and Flood, OOPSLA 2014).
-pub(super) struct Chance(u64);
+/// What chance gives to a job.
+pub(super) struct Chance(dwell_tests::chance::Chance);
 
 impl Chance {
     pub(super) fn seeded(seed: u64) -> Chance {
-        Chance(seed)
-    }
-
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut mixed = self.0;
-        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        mixed ^ (mixed >> 31)
+        Chance(dwell_tests::chance::Chance::seeded(seed))
     }
 
     /// A number below `count`.
     pub(super) fn below(&mut self, count: usize) -> usize {
-        usize::try_from(self.next() % u64::try_from(count.max(1)).unwrap()).unwrap()
+        self.0.place(count)
     }
 
     /// True once in `times`.

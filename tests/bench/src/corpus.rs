@@ -6,9 +6,9 @@ use std::fmt::Write;
 
 use dwell_check::program::Sources;
 
-use crate::chance::Chance;
 use crate::damage::damaged;
 use crate::procedure::procedure;
+use dwell_tests::chance::Chance;
 
 /// The drives of one van.
 pub(crate) const DRIVES: u64 = 12;

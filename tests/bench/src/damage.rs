@@ -1,6 +1,6 @@
 //! Damage to a procedure: one slip of the kinds that tired writers make.
 
-use crate::chance::Chance;
+use dwell_tests::chance::Chance;
 
 /// The text with one of: a brace too few, a word mistyped, a wrong unit, something not put back, a caution left out.
 pub(crate) fn damaged(text: &str, chance: &mut Chance) -> String {

@@ -5,12 +5,12 @@
 //! `write FOLDER BYTES`.
 
 mod bare;
-mod chance;
 mod clock;
 mod corpus;
 mod damage;
 mod growth;
 mod instructions;
+mod large;
 mod passes;
 mod procedure;
 mod report;
@@ -43,6 +43,9 @@ fn main() -> Result<()> {
         ["grow", name, count] => {
             let corpus = Corpus::single(report::grown(name, count).context("nothing grows so")?);
             let checked = dwell_check::check::check(&corpus.names(), &corpus);
+            for finding in checked.findings.iter().take(5) {
+                eprintln!("{}: {}", finding.rule, finding.message);
+            }
             say(&checked.findings.len())
         }
         ["findings", bytes] => findings(&Corpus::of(bytes.parse()?, SEED)),

@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
-use crate::chance::Chance;
 use crate::corpus::DRIVES;
+use dwell_tests::chance::Chance;
 
 /// Procedure `number` of a van; each fourth performs the one before it.
 pub(crate) fn procedure(number: u64, chance: &mut Chance) -> String {

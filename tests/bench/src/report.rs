@@ -5,6 +5,7 @@ use std::io::Write;
 use anyhow::Result;
 
 use crate::corpus::{Corpus, DAMAGED_ONE_IN};
+use crate::large::Shape;
 use crate::{ALLOCATED, SEED, clock, growth, instructions, passes};
 
 /// How often each pass is done; the shortest time counts, since a busy machine only ever adds.
@@ -30,6 +31,12 @@ pub(crate) fn grown(name: &str, count: &str) -> Option<String> {
         "variants" => {
             let (axes, values) = count.split_once('x')?;
             Some(growth::variants(axes.parse().ok()?, values.parse().ok()?))
+        }
+        "large" => {
+            let mut numbers = count.split('x').map(str::parse);
+            let mut number = || numbers.next()?.ok();
+            let (axes, values, checks) = (number()?, number()?, number()?);
+            Some(Shape { lines: 5_000, axes, values, checks }.text())
         }
         _ => None,
     }

@@ -1,0 +1,33 @@
+//! The mutators, one for each rule, by family.
+
+use super::broken::Broken;
+use super::ground::Ground;
+
+mod cautions;
+mod limits;
+mod naming;
+mod readings;
+mod spelling;
+mod states;
+mod tables;
+mod tools;
+mod ways;
+
+/// Finds every place of the library that it can break in the manner of one rule.
+pub(super) type Mutator = fn(&Ground) -> Vec<Broken>;
+
+/// The rules and their mutators.
+pub(super) fn all() -> Vec<(&'static str, Mutator)> {
+    [
+        spelling::ALL,
+        naming::ALL,
+        limits::ALL,
+        tables::ALL,
+        tools::ALL,
+        ways::ALL,
+        readings::ALL,
+        states::ALL,
+        cautions::ALL,
+    ]
+    .concat()
+}
