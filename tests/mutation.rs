@@ -85,7 +85,11 @@ fn what_is_broken_is_found_by_the_rule_meant() {
             Verdict::Found => *found += 1,
             Verdict::Missed(instead) => {
                 let line = ground.merle.files[&broken.file][..broken.start()].matches('\n').count() + 1;
-                missed.push(format!("{rule} {}:{line} {}\n    {}", broken.file, broken.what, instead));
+                let checked = broken.roots.join(" ");
+                missed.push(format!(
+                    "{rule} {}:{line} {} [{checked}]\n    {instead}",
+                    broken.file, broken.what
+                ));
             }
         }
     }

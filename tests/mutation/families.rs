@@ -3,9 +3,11 @@
 use super::broken::Broken;
 use super::ground::Ground;
 
+mod cases;
 mod cautions;
 mod limits;
 mod naming;
+mod pairs;
 mod readings;
 mod spelling;
 mod states;
@@ -22,12 +24,14 @@ pub(super) fn all() -> Vec<(&'static str, Mutator)> {
         spelling::ALL,
         naming::ALL,
         limits::ALL,
+        pairs::ALL,
         tables::ALL,
         tools::ALL,
         ways::ALL,
         readings::ALL,
         states::ALL,
         cautions::ALL,
+        cases::ALL,
     ]
     .concat()
 }

@@ -37,7 +37,6 @@ pub(super) struct Thing<'a> {
     pub(super) at_each: Option<&'a str>,
     pub(super) lines: &'a [Line],
     pub(super) is_tool: bool,
-    pub(super) span: Span,
 }
 
 /// In which part of a procedure a statement stands.
@@ -121,7 +120,6 @@ impl Ground {
         let mut all = Vec::new();
         for source in &self.sources {
             for declaration in &source.tree.declarations {
-                let span = declaration.span;
                 all.extend(match &declaration.kind {
                     DeclarationKind::Item(item) => Some(Thing {
                         source,
@@ -130,7 +128,6 @@ impl Ground {
                         at_each: item.at_each.as_ref().map(|name| name.text.as_str()),
                         lines: &item.lines,
                         is_tool: false,
-                        span,
                     }),
                     DeclarationKind::Tool(tool) => Some(Thing {
                         source,
@@ -139,7 +136,6 @@ impl Ground {
                         at_each: None,
                         lines: &tool.lines,
                         is_tool: true,
-                        span,
                     }),
                     _ => None,
                 });
@@ -259,11 +255,6 @@ impl Source {
         let alone =
             self.text[start..span.start].trim().is_empty() && self.text[span.end..end].trim().is_empty();
         if alone { Span { start, end } } else { span }
-    }
-
-    /// The number of the line at a place, from 0.
-    pub(super) fn line(&self, at: usize) -> usize {
-        self.text[..at].matches('\n').count()
     }
 
     /// A break of this file.

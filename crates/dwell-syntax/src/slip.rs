@@ -5,7 +5,7 @@ use crate::tree::Span;
 /// One place in a text that does not say what the language allows. A tree with a slip never becomes a card.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Slip {
-    /// The rule that it breaks: `syntax`, `look-alike-character`, `unit-unknown`, `unit-missing` or `unit-ambiguous`.
+    /// The rule that it breaks: `syntax`, `look-alike-character`, `bad-number`, `unit-unknown`, `unit-missing` or `unit-ambiguous`.
     pub rule: &'static str,
     /// The bytes that it is about, never empty where there is text.
     pub span: Span,

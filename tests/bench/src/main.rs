@@ -1,7 +1,7 @@
 //! How fast the compiler is: each pass over a made-up library as a multiple of a bare lexer pass of the same run.
 //!
 //! `cargo run --release -p dwell-bench` prints the whole report; nothing in it passes or fails. With arguments it does one
-//! thing, which is how it counts its own instructions: `pass NAME BYTES`, `grow NAME COUNT`, `findings BYTES`,
+//! thing, which is how it counts its own instructions: `pass NAME BYTES`, `grow NAME COUNT`, `large`, `findings BYTES`,
 //! `write FOLDER BYTES`.
 
 mod bare;
@@ -35,6 +35,7 @@ fn main() -> Result<()> {
     match words.as_slice() {
         [] => report::whole(20_000_000),
         ["report", bytes] => report::whole(bytes.parse()?),
+        ["large"] => report::large(&mut std::io::stdout().lock()),
         ["make", bytes] => say(&Corpus::of(bytes.parse()?, SEED).bytes()),
         ["pass", name, bytes] => {
             let pass = passes::named(name).context("there is no such pass")?;
@@ -43,15 +44,12 @@ fn main() -> Result<()> {
         ["grow", name, count] => {
             let corpus = Corpus::single(report::grown(name, count).context("nothing grows so")?);
             let checked = dwell_check::check::check(&corpus.names(), &corpus);
-            for finding in checked.findings.iter().take(5) {
-                eprintln!("{}: {}", finding.rule, finding.message);
-            }
             say(&checked.findings.len())
         }
         ["findings", bytes] => findings(&Corpus::of(bytes.parse()?, SEED)),
         ["write", folder, bytes] => write(folder, &Corpus::of(bytes.parse()?, SEED)),
         _ => bail!(
-            "say nothing, or: report BYTES | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES"
+            "say nothing, or: report BYTES | large | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES"
         ),
     }
 }

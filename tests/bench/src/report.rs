@@ -14,7 +14,11 @@ const TIMES: usize = 3;
 const COUNTED: usize = 150_000;
 /// What is grown, and how far.
 const GROWN: [(&str, &str, &[&str]); 3] = [
-    ("branches", "one procedure with n branches one after the other", &["5", "10", "20", "40"]),
+    (
+        "branches",
+        "one procedure with n branches one after the other",
+        &["5", "10", "20", "40", "100", "200", "400"],
+    ),
     (
         "variants",
         "one procedure with k variants of v values",
@@ -22,6 +26,9 @@ const GROWN: [(&str, &str, &[&str]); 3] = [
     ),
     ("adjustments", "one quantity adjusted n times in one procedure", &["5", "10", "20", "40"]),
 ];
+
+/// Large files of 5,000 lines: axes, values of each, checks of a procedure; 40 variants together, and fewer and more.
+const LARGE: [&str; 8] = ["1x10x4", "1x20x4", "1x40x4", "1x80x4", "20x2x4", "8x5x2", "8x5x4", "8x5x8"];
 
 /// The text of `grow NAME COUNT`.
 pub(crate) fn grown(name: &str, count: &str) -> Option<String> {
@@ -56,7 +63,38 @@ pub(crate) fn whole(bytes: usize) -> Result<()> {
     memory(&mut out, &corpus)?;
     drop(corpus);
     linear(&mut out)?;
-    growing(&mut out)
+    growing(&mut out)?;
+    large(&mut out)
+}
+
+/// What a check of one file of 5,000 lines takes, where variants matter in every procedure of it.
+pub(crate) fn large(out: &mut impl Write) -> Result<()> {
+    writeln!(
+        out,
+        "\none file of 5,000 lines, by variants × values × checks of a procedure: time of a check (goal 0.250 s), and as a multiple of Dwell's lexer"
+    )?;
+    for shape in LARGE {
+        let corpus = Corpus::single(grown("large", shape).unwrap_or_default());
+        let mut shortest = (f64::INFINITY, f64::INFINITY);
+        let mut found = 0;
+        for _ in 0..TIMES {
+            let (_, lexed) = clock::timed(|| {
+                corpus.texts().map(|text| dwell_syntax::lex::lex(text).tokens.len()).sum::<usize>()
+            });
+            let (findings, checked) =
+                clock::timed(|| dwell_check::check::check(&corpus.names(), &corpus).findings.len());
+            shortest = (shortest.0.min(lexed), shortest.1.min(checked));
+            found = findings;
+        }
+        let ratio = shortest.1 / shortest.0;
+        writeln!(
+            out,
+            "  {shape:>8} {:9.3} s {ratio:9.1} ×   {} bytes, {found} findings",
+            shortest.1,
+            corpus.bytes()
+        )?;
+    }
+    Ok(())
 }
 
 /// The goal of a pass, as a multiple of the bare pass.

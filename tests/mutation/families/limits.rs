@@ -49,7 +49,8 @@ fn units<'a>(limit: &Limit<'a>) -> Vec<&'a Name> {
     amounts(limit.band).into_iter().chain(&limit.band.target).filter_map(of).collect()
 }
 
-/// A band about nothing keeps its upper end alone: such a quantity has a sign.
+/// A band about nothing keeps its upper end alone: such a quantity has a sign. The one below nothing of a gauge pressure is a
+/// vacuum: at most 2 kPa is a true limit for it, so pressures are left out.
 fn one_sided_band(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for limit in ground.limits() {
@@ -57,6 +58,9 @@ fn one_sided_band(ground: &Ground) -> Vec<Broken> {
             all.push(
                 limit.source.broken(format!("{text} for a band about nothing")).swap(limit.band.span, text),
             );
+        } else if let Some(text) = signed_end(ground, &limit) {
+            let what = format!("{text} for a band of a quantity that says what its signs mean");
+            all.push(limit.source.broken(what).swap(limit.band.span, text));
         }
     }
     for spot in ground.spots() {
@@ -74,8 +78,31 @@ fn one_sided_band(ground: &Ground) -> Vec<Broken> {
     all
 }
 
+/// The upper end alone, where the quantity says what positive and negative mean.
+fn signed_end(ground: &Ground, limit: &Limit<'_>) -> Option<String> {
+    let signed =
+        |line: &dwell_syntax::tree::Line| matches!(line.kind, LineKind::Positive(_) | LineKind::Negative(_));
+    if !ground.quantity(&limit.spec.kind.text)?.lines.iter().any(signed) {
+        return None;
+    }
+    match &limit.band.form {
+        BandForm::Range(_, high) if value(high)? > 0.0 => {
+            Some(format!("at most {}", limit.source.of(high.span)))
+        }
+        BandForm::PlusMinus(middle, half) => {
+            let end = value(middle)? + value(half)?;
+            let unit = half.unit.as_ref().or(middle.unit.as_ref())?;
+            Some(format!("at most {end:.3} {}", unit.text))
+        }
+        _ => None,
+    }
+}
+
 fn upper_end(source: &crate::mutation::ground::Source, band: &dwell_syntax::tree::Band) -> Option<String> {
     match &band.form {
+        BandForm::PlusMinus(_, half) if half.unit.as_ref().is_some_and(|unit| unit.text.ends_with("Pa")) => {
+            None
+        }
         BandForm::PlusMinus(middle, half) if value(middle) == Some(0.0) => {
             Some(format!("at most {}", source.of(half.span)))
         }

@@ -120,14 +120,19 @@ fn not_executable(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for spot in ground.spots() {
         let StatementKind::Measure(measure) = &spot.statement().kind else { continue };
-        let many = measure.clauses.iter().any(|clause| matches!(clause, Clause::Times(_) | Clause::Over(..)));
+        // A window with nothing but its length is one reading that takes so long.
+        let many = measure.clauses.iter().any(|clause| matches!(clause, Clause::Times(_) | Clause::Every(_)));
         let take = measure.clauses.iter().find_map(|clause| match clause {
-            Clause::Take(_, span) => Some(*span),
+            Clause::Take(_, span) => {
+                let before =
+                    spot.source.text[..span.start].trim_end().trim_end_matches("take").trim_end().len();
+                Some(Span { start: before, end: span.end })
+            }
             _ => None,
         });
         if let (true, Some(take)) = (many, take) {
             all.push(spot.source.broken("many readings, and nothing says how they become one").cut(take));
-        } else if !many && take.is_none() && !measure.again && measure.readings.len() == 1 {
+        } else if measure.clauses.is_empty() && !measure.again && measure.readings.len() == 1 {
             let at = measure.with.as_ref().map_or(spot.statement().span.end, |with| with.span.end);
             all.push(
                 spot.source

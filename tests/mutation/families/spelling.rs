@@ -86,8 +86,14 @@ fn look_alike_character(ground: &Ground) -> Vec<Broken> {
             let (number, span) = (&amount.number.text, amount.number.span);
             for (real, false_one) in [('0', 'O'), ('1', 'l'), ('.', ','), ('-', '\u{2212}')] {
                 let typed = source.of(span);
-                // A letter at the beginning makes a word of it, and a word is another thing than a number.
-                let Some(at) = typed.rfind(real).filter(|at| *at > 0 || real == '-') else { continue };
+                // A letter at the beginning makes a word of it, and a word is another thing than a number; an `l` at the end
+                // is the sign of the litre.
+                let Some(at) = typed
+                    .rfind(real)
+                    .filter(|at| (*at > 0 || real == '-') && (real != '1' || *at + 1 < typed.len()))
+                else {
+                    continue;
+                };
                 let place = Span { start: span.start + at, end: span.start + at + real.len_utf8() };
                 let what = format!("{number}: {false_one} for {real}");
                 all.push(source.broken(what).swap(place, false_one.to_string()));
@@ -159,8 +165,17 @@ fn unit_missing(ground: &Ground) -> Vec<Broken> {
 fn unit_unknown(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for source in &ground.sources {
+        // In a case the word after a number may be the name of the next entry: an unknown one is read as that.
+        let in_case = |amount: &Amount| {
+            ground.procedures().filter(|(other, _)| other.path == source.path).any(|(_, procedure)| {
+                procedure
+                    .parts
+                    .iter()
+                    .any(|part| matches!(part, Part::Case(case) if case.span.holds(amount.span)))
+            })
+        };
         for amount in amounts_of(source) {
-            let Some(unit) = &amount.unit else { continue };
+            let Some(unit) = amount.unit.as_ref().filter(|_| !in_case(&amount)) else { continue };
             // A sign such as % or ° ends where it ends: what is typed after it is another word.
             if !unit.text.ends_with(|letter: char| letter.is_alphabetic()) {
                 continue;

@@ -1,7 +1,7 @@
 //! Breaks of the states that things are in: lost steps, doubled steps, what is not put back, what is not proved.
 
 use dwell_syntax::tree::{
-    DeclarationKind, Handle, Handling, LineKind, Part, Span, StateOf, StatementKind, Transition,
+    DeclarationKind, Handle, Handling, LineKind, Part, Span, StateOf, StatementKind, To, Transition,
 };
 
 use super::Mutator;
@@ -47,16 +47,20 @@ fn by_proof(ground: &Ground, item: &str, state: &str) -> bool {
     })
 }
 
-/// What a handled thing needs: the states that are asked for when this is done to it.
+/// What a handled thing needs, and the one that it is brought to: the states that are asked for when this is done.
 fn needs<'a>(ground: &'a Ground, handle: &Handle) -> Vec<&'a StateOf> {
-    let Some(thing) = ground.thing(&handle.item.text) else { return Vec::new() };
-    let lines = thing.lines.iter().filter_map(|line| match &line.kind {
+    let place = match &handle.to {
+        Some(To::Name(name)) => ground.thing(&name.text),
+        _ => None,
+    };
+    let lines = ground.thing(&handle.item.text).into_iter().chain(place).flat_map(|thing| thing.lines);
+    let states = lines.filter_map(|line| match &line.kind {
         LineKind::Needs(verb, states) if verb.as_ref().is_none_or(|verb| verb.text == handle.verb.text) => {
             Some(states)
         }
         _ => None,
     });
-    lines.flatten().collect()
+    states.flatten().collect()
 }
 
 /// Every statement of a procedure that does this sort of thing, in order.
@@ -186,6 +190,25 @@ fn stored_energy(ground: &Ground) -> Vec<Broken> {
             }
         }
     }
+    // What was proved is lost again right before it is needed.
+    for (spot, handle) in handled(&spots).filter(|(spot, _)| spot.within != Within::Restore) {
+        for need in needs(ground, handle) {
+            let Some(handling) = handling_of(ground, &need.item.text, &need.state.text) else { continue };
+            let normal = handling.states.first().map_or("", |state| state.text.as_str());
+            // What is measured either way, such as cold and warm, is no energy that is stored or gone.
+            let proofs = handling.transitions.iter().filter(|known| known.verb.is_none()).count();
+            if proofs != 1 || !by_proof(ground, &need.item.text, &need.state.text) {
+                continue;
+            }
+            let line = format!("do \"Bring it back.\" brings {} is {normal}\n        ", need.item.text);
+            let what = format!(
+                "{} is {normal} again before `{} {}`",
+                need.item.text, handle.verb.text, handle.item.text
+            );
+            let broken = spot.source.broken(what).put(spot.statement().span.start, line);
+            all.push(broken.near(Near::Declaration));
+        }
+    }
     for spot in &spots {
         let StatementKind::Expect { proves: Some(state), condition, .. } = &spot.statement().kind else {
             continue;
@@ -228,7 +251,14 @@ fn proof_missing(ground: &Ground) -> Vec<Broken> {
         let left = spot.procedure.parts.iter().any(|part| {
             matches!(part, Part::Leaves(all, _) if all.iter().any(|left| left.item.text == state.item.text && left.state.text == state.state.text))
         });
-        if left && spot.within == Within::Step {
+        // Where `restore` itself asks for the state and ends otherwise, it never passes without the proof.
+        let asked_again = ground.spots().iter().any(|other| {
+            other.procedure.name == spot.procedure.name
+                && other.within == Within::Restore
+                && matches!(&other.statement().kind, StatementKind::If { arms, .. }
+                    if arms.iter().any(|(condition, _)| names(spot.source, condition.span, &state.item.text)))
+        });
+        if left && spot.within == Within::Step && !asked_again {
             let span = Span { start: condition.span.end, end: state.span.end };
             let what = format!("this does not prove any more that {}", spot.source.of(state.span));
             all.push(spot.source.broken(what).cut(span).near(Near::Declaration));
@@ -311,12 +341,9 @@ fn not_restored(ground: &Ground) -> Vec<Broken> {
     for (spot, handle) in put_back(&spots) {
         if !is_fastener(ground, &handle.item.text) && owed(ground, spot, handle) {
             let what = format!("`{} {}` is lost in restore", handle.verb.text, handle.item.text);
-            all.push(
-                spot.source
-                    .broken(what)
-                    .cut(spot.source.lines(spot.statement().span))
-                    .near(Near::Declaration),
-            );
+            // What a performed procedure has done, and this one does not undo any more, is told there.
+            let broken = spot.source.broken(what).cut(spot.source.lines(spot.statement().span));
+            all.push(broken.near(Near::Use).checked(&spot.source.path));
         }
     }
     all
@@ -379,13 +406,14 @@ fn restored_untouched(ground: &Ground) -> Vec<Broken> {
     for (source, procedure) in ground.procedures() {
         for part in &procedure.parts {
             let Part::Restore { block, .. } = part else { continue };
-            let Some(last) = block.statements.last() else { continue };
+            let Some(first) = block.statements.first() else { continue };
             for (thing, back) in untouched.iter().filter(|(thing, _)| sees(ground, &source.path, *thing)) {
+                // What the procedure asks for may be found otherwise: there it has something to put back.
+                if names(source, procedure.body, thing.name) {
+                    continue;
+                }
                 let verb = back.verb.as_ref().map_or("", |verb| verb.text.as_str());
-                // A line after a line that ends is never reached, and another rule says so.
                 let line = format!("{verb} {}\n        ", thing.name);
-                let first = &block.statements[0];
-                let _ = last;
                 let broken = source.broken(format!("`{verb} {}` in restore", thing.name));
                 all.push(broken.put(first.span.start, line));
             }

@@ -76,7 +76,7 @@ fn table_gap(ground: &Ground) -> Vec<Broken> {
             ] {
                 let unit = &unit.text;
                 let rows = format!(
-                    "\n        {} .. {} {unit}: {band}\n        {} .. {} {unit}: {band}",
+                    "\n        at {} .. {} {unit}: {band}\n        at {} .. {} {unit}: {band}",
                     number + from,
                     number + to,
                     number + again,

@@ -2,11 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use dwell_syntax::tree::{AccuracyPart, Clause, Expr, LineKind, Measure, Span, StatementKind, TestKind};
+use dwell_check::program::Sources;
+use dwell_syntax::tree::{
+    AccuracyPart, BandForm, Clause, DeclarationKind, Expr, LineKind, Measure, Span, StatementKind, TestKind,
+};
 
 use super::Mutator;
 use crate::mutation::broken::{Broken, Near};
-use crate::mutation::ground::{Ground, Spot, amounts, value};
+use crate::mutation::ground::{Ground, Source, Spot, amounts, value};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
     ("tool-cannot-measure", tool_cannot_measure),
@@ -31,7 +34,14 @@ pub(super) fn users<'a>(ground: &'a Ground, name: &str, declared_in: &str) -> Ve
             })
             .count()
     };
-    let sources = ground.sources.iter().filter(|source| with.contains(source.path.as_str()));
+    let uses = |source: &Source| {
+        source.path == declared_in
+            || source.tree.declarations.iter().any(|declaration| match &declaration.kind {
+                DeclarationKind::Use(used) => ground.merle.join(&source.path, &used.text) == declared_in,
+                _ => false,
+            })
+    };
+    let sources = ground.sources.iter().filter(|source| with.contains(source.path.as_str()) && uses(source));
     sources
         .filter(|source| is_word(&source.text) > usize::from(source.path == declared_in))
         .map(|source| source.path.as_str())
@@ -151,7 +161,12 @@ fn tool_too_coarse(ground: &Ground) -> Vec<Broken> {
         for line in thing.lines {
             let LineKind::Measures(ability) = &line.kind else { continue };
             let kind = ground.limits().into_iter().find(|limit| limit.spec.name.text == spec);
-            let Some(limit) = kind else { continue };
+            // Of a band without an end below or above no room is known, unless the quantity ends there by nature.
+            let Some(limit) =
+                kind.filter(|limit| !matches!(limit.band.form, BandForm::AtLeast(_) | BandForm::Above(_)))
+            else {
+                continue;
+            };
             // Which ability of the tool is asked for is told by the unit of its range.
             let unit = |amounts: Vec<&dwell_syntax::tree::Amount>| {
                 amounts.last().and_then(|last| last.unit.as_ref()).map(|unit| unit.text.clone())
@@ -294,11 +309,15 @@ fn zero_missing(ground: &Ground) -> Vec<Broken> {
 
 /// The tool takes time to come to rest, and it is read at once; or the time that was given to it is lost.
 fn settle_missing(ground: &Ground) -> Vec<Broken> {
-    let mut all = Vec::new();
-    // A hand-held tool is not connected to anything: nothing begins that it would have to come to rest from.
-    for broken in unready(ground, "settles 3 h", |line| matches!(line, LineKind::Settles(_))) {
-        all.push(broken);
-    }
+    // A tool that is held by hand is not connected to anything: nothing begins that it would have to come to rest from.
+    let mut all = unready(ground, "settles 3 h", |line| matches!(line, LineKind::Settles(_)));
+    let held = |broken: &Broken| {
+        ground.things().iter().any(|thing| {
+            thing.handlings.iter().any(|handling| handling.text == "hand-held")
+                && broken.what.starts_with(&format!("the {} ", thing.name))
+        })
+    };
+    all.retain(|broken| !held(broken));
     for (spot, measure) in measured(ground) {
         let Some((_, amount)) = measure.clauses.iter().find_map(|clause| match clause {
             Clause::After(amount) => Some((clause, amount)),

@@ -59,6 +59,10 @@ fn of<'a>(
             Test::Meets { value: Formula::Latest(reading), limit, adjusting, .. } => {
                 (*reading, declared(model, lowered, *limit, *adjusting))
             }
+            Test::Moments { condition, .. } => {
+                of(model, lowered, condition, place, out);
+                continue;
+            }
             Test::Within { value: Formula::Latest(reading), low, high, written } => {
                 let Some(band) = on_the_spot(low.as_ref(), high.as_ref()) else { continue };
                 (*reading, vec![(band, written.clone(), place)])

@@ -18,6 +18,7 @@ pub(super) fn shape(spec: &Spec, troubles: &mut Vec<Trouble>) {
             rows.iter().filter_map(|(key, band)| Some((point(key)?, key, band))).collect();
         let found = doubled(&points).or_else(|| unordered(&points)).or_else(|| left_out(&points, spec));
         let found = found.or_else(|| lost_sign(&points, spec)).or_else(|| breaks_the_run(&points));
+        let found = found.or_else(|| far_off(&points));
         if let Some((place, first, what)) = found {
             troubles.push(Trouble::TableShape { place, first, table: spec.name.clone(), what });
         }
@@ -131,6 +132,42 @@ fn breaks_the_run(rows: &[Row<'_>]) -> Option<Found> {
             if runs(&others) && off > apart {
                 let (_, key, band) = rows.get(at)?;
                 let what = format!("breaks its run with {} at {}", band.written, key.written);
+                return Some((band.place, None, what));
+            }
+        }
+    }
+    None
+}
+
+/// How many times a first or last value is as large as its neighbour where a digit too many, or a lost decimal point, is the
+/// likely reason; and how many times the step to it is as wide as any other. A scale that rises tenfold from row to row has
+/// steps of ten times (a judgement of ours, no source).
+const TOO_LARGE: i64 = 8;
+const TOO_WIDE: i64 = 20;
+
+/// The first or last value is many times as large as its neighbour, and the step to it many times as wide as any other.
+fn far_off(rows: &[Row<'_>]) -> Option<Found> {
+    if rows.len() < ENOUGH {
+        return None;
+    }
+    for low in [true, false] {
+        let Some(values) = values(rows, low) else { continue };
+        for (at, beside) in [(0, 1), (values.len() - 1, values.len() - 2)] {
+            let (here, neighbour) = (values.get(at)?, values.get(beside)?);
+            let steps = values.windows(2).enumerate().filter_map(|(step, pair)| match pair {
+                [one, two] => Some((step, (*two - *one).abs())),
+                _ => None,
+            });
+            let (own, others): (Vec<_>, Vec<_>) = steps.partition(|(step, _)| *step == at.min(beside));
+            let (own, widest) = (&own.first()?.1, others.iter().map(|(_, step)| step).max()?);
+            if here.abs() >= &neighbour.abs() * &Exact::whole(TOO_LARGE)
+                && !neighbour.is_zero()
+                && *own >= widest * &Exact::whole(TOO_WIDE)
+                && !widest.is_zero()
+            {
+                let (_, key, band) = rows.get(at)?;
+                let what =
+                    format!("is many times as large as beside it with {} at {}", band.written, key.written);
                 return Some((band.place, None, what));
             }
         }

@@ -90,7 +90,7 @@ impl Scan<'_> {
                 "this number has {} characters, more than the limit of {LONGEST_NUMBER}",
                 end - start
             );
-            self.slip(start, end, message);
+            self.slip_of("bad-number", start, end, message);
         }
         self.read_unit();
     }

@@ -219,6 +219,7 @@ pub(super) fn branched(
     state: &State,
     out: &mut Effects,
 ) {
+    limits_cover(lowered, chosen, condition, out);
     let state = &fresh(state, |reading| looks_at_latest(&condition.tests, reading, lowered), out);
     for (came, after) in outcomes(lowered, chosen, condition, state) {
         let way = branch_ways(condition, &came);
