@@ -7,7 +7,7 @@ mod shadow;
 mod tests;
 mod waiver;
 
-pub(crate) use blocks::statements;
+pub(crate) use blocks::{statements, statements_in};
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
@@ -16,7 +16,7 @@ use crate::lower::{Lowered, cases, lower};
 use crate::model::{Model, ProcedureHead};
 use crate::program::{Program, Sources};
 use crate::trouble::Trouble;
-use crate::{flow, limits, resolve, rules, uses};
+use crate::{flow, limits, prose, resolve, rules, uses};
 use dwell_card::Card;
 use rayon::prelude::*;
 use reach::Reach;
@@ -137,7 +137,9 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&program, &mut troubles);
-    let findings = rules::findings(&Facts { program: &program, model: &model, day, troubles: &troubles });
+    let prose = prose::passages(&program);
+    let facts = Facts { program: &program, model: &model, day, prose: &prose, troubles: &troubles };
+    let findings = rules::findings(&facts);
     let (findings, waived) = waiver::apart(ordered(findings), &waivers);
     let errors = findings.iter().filter(|finding| finding.level == Level::Error);
     let in_error: HashSet<usize> = errors.map(|error| error.place.file).collect();

@@ -11,6 +11,7 @@ pub mod lower;
 pub mod model;
 pub mod names;
 pub mod program;
+mod prose;
 pub mod resolve;
 pub mod rules;
 #[cfg(test)]

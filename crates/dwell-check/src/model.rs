@@ -206,6 +206,8 @@ pub struct Moves {
     pub verb: String,
     /// The quantity.
     pub quantity: QuantityRef,
+    /// By how much one step of the adjuster moves it, in base units, where its gain and its steps are said.
+    pub step: Option<Exact>,
     /// Where it is written.
     pub place: Place,
 }

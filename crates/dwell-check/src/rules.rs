@@ -25,12 +25,18 @@ rules! {
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
-    withdrawn;
+    withdrawn
+    target_on_edge adjuster_too_coarse measured_another_way look_alike_units limit_copied thread_condition_missing
+    blamed_unread out_not_mended
+    action_in_note part_not_listed mirrored_twice steps_left_out value_not_shown
+    sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose;
     case_fails branch_without_case
 }
 
+mod action_in_note;
 mod adjust_equals_check;
 mod adjust_outside_check;
+mod adjuster_too_coarse;
 mod as_found_lost;
 mod bad_number;
 mod band_empty;
@@ -38,10 +44,13 @@ mod band_reversed;
 mod bare_nominal;
 pub mod branch_without_case;
 pub mod case_fails;
+mod blamed_unread;
 mod caution_late;
 mod caution_missing;
 mod caution_too_weak;
+mod condition_last;
 mod declared_twice;
+mod direction_of_what;
 mod endless;
 mod fastener_left_loose;
 mod fitting_mismatch;
@@ -50,8 +59,12 @@ mod impossible_value;
 mod kept_broken;
 mod kind_mismatch;
 mod leaves_untrue;
+mod limit_copied;
 mod limit_stated_twice;
 mod look_alike_character;
+mod look_alike_units;
+mod measured_another_way;
+mod mirrored_twice;
 mod name_unused;
 mod need_lost;
 mod need_not_met;
@@ -60,32 +73,43 @@ mod no_way_out;
 mod not_adjustable;
 mod not_executable;
 mod not_found;
+mod not_imperative;
 mod not_restored;
+mod number_in_prose;
 mod one_sided_band;
+mod out_not_mended;
 mod out_unhandled;
 mod pair_disagrees;
 mod pair_rounds_outward;
 mod pair_too_narrow;
+mod part_not_listed;
 mod perform_cycle;
 mod proof_missing;
 mod reading_unused;
 mod restored_untouched;
+mod sentence_long;
 mod settle_missing;
 mod side_missing;
 mod single_use_refitted;
 mod stale_reading;
+mod steps_left_out;
 mod stored_energy;
 mod syntax;
 mod table_gap;
 mod table_shape;
+mod target_on_edge;
+mod thread_condition_missing;
 mod tool_cannot_measure;
 mod tool_not_connected;
 mod tool_out_of_range;
 mod tool_too_coarse;
+mod two_instructions;
 mod unit_ambiguous;
 mod unit_missing;
 mod unit_unknown;
 mod unreachable;
+mod vague_limit;
+mod value_not_shown;
 mod variant_overlap;
 mod variant_uncovered;
 mod variant_unknown;

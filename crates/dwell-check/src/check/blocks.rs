@@ -19,6 +19,11 @@ pub(crate) fn statements<'a>(
     }
 }
 
+/// Shows `visit` every statement of a block, outer ones before inner ones, with the span of what encloses it.
+pub(crate) fn statements_in<'a>(within: &'a Block, visit: &mut dyn FnMut(&'a Statement, Span)) {
+    block(within, visit);
+}
+
 fn block<'a>(within: &'a Block, visit: &mut dyn FnMut(&'a Statement, Span)) {
     for statement in &within.statements {
         one(statement, within.span, visit);

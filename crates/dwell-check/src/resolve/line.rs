@@ -1,6 +1,7 @@
 //! Lines that items, handlings and tools share: what a verb or a state brings, needs, moves, and how long it lasts.
 
 mod brings;
+mod gain;
 mod subject;
 
 use dwell_quantity::Kind;
@@ -58,8 +59,8 @@ impl Owner<'_> {
                     }
                 }
             }
-            LineKind::Moves { subject: Some(verb), what, .. } => {
-                self.moves(verb, what, line, lines, troubles)
+            LineKind::Moves { subject: Some(verb), what, gain, steps } => {
+                self.moves(verb, what, gain.as_ref().zip(steps.as_ref()), line, lines, troubles)
             }
             LineKind::Lasts { state, duration, after } => {
                 self.lasts(state, duration, after.as_ref(), lines, troubles);
@@ -73,7 +74,15 @@ impl Owner<'_> {
         true
     }
 
-    fn moves(&self, verb: &Name, what: &[Name], line: &Line, lines: &mut Lines, troubles: &mut Vec<Trouble>) {
+    fn moves(
+        &self,
+        verb: &Name,
+        what: &[Name],
+        gain: Option<(&(tree::Amount, tree::Amount), &tree::Amount)>,
+        line: &Line,
+        lines: &mut Lines,
+        troubles: &mut Vec<Trouble>,
+    ) {
         if let Some(when) = line.when.first() {
             troubles.push(Trouble::NotExecutable {
                 place: self.place(when.span),
@@ -84,7 +93,11 @@ impl Owner<'_> {
         let Some(verb) = self.verb(verb, troubles) else { return };
         for name in what {
             if let Some(quantity) = super::quantity(self.model, self.file, name, troubles) {
-                lines.moves.push(Moves { verb: verb.clone(), quantity, place: self.place(name.span) });
+                let kind = self.model.kind(quantity);
+                let step = gain
+                    .zip(kind)
+                    .and_then(|((gain, steps), kind)| gain::one_step(self.file, kind, gain, steps, troubles));
+                lines.moves.push(Moves { verb: verb.clone(), quantity, step, place: self.place(name.span) });
             }
         }
     }

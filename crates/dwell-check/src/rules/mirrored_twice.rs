@@ -1,0 +1,144 @@
+//! A part of the text that was copied for the other side, with a word of the first side left in it.
+
+use super::Rule;
+use crate::facts::Facts;
+use crate::finding::{Finding, Level, Place};
+use dwell_syntax::tree::{DeclarationKind, Name, Part, Span};
+
+pub(super) const RULE: Rule = Rule {
+    name: "mirrored-twice",
+    level: Level::Warning,
+    waivable: true,
+    page: include_str!("mirrored_twice.md"),
+};
+
+pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
+    for (file, source) in facts.program.files.iter().enumerate().filter(|(_, source)| source.root) {
+        let mut groups: Vec<Vec<(&Name, Span)>> = vec![Vec::new()];
+        for declared in &source.tree.declarations {
+            if let (Some(name), Some(first)) = (named(&declared.kind), groups.first_mut()) {
+                first.push((name, declared.span));
+            }
+            if let DeclarationKind::Procedure(procedure) = &declared.kind {
+                let steps = procedure.parts.iter().filter_map(|part| match part {
+                    Part::Step(step) => Some((&step.name, step.span)),
+                    _ => None,
+                });
+                groups.push(steps.collect());
+            }
+        }
+        for group in &groups {
+            let mut rest = group.as_slice();
+            while let Some(((name, span), later)) = rest.split_first() {
+                rest = later;
+                for (other, copied) in later {
+                    if let Some((side, turned, place)) =
+                        left_over(&source.text, (name, *span), (other, *copied))
+                    {
+                        findings.push(
+                            RULE.at(Place { file, span: place }, format!("`{}` is a copy of `{}` and still says “{side}” here", other.text, name.text))
+                                .label(format!("“{turned}”?"))
+                                .related(Place { file, span: name.span }, "what it was copied from")
+                                .why("The one side is done twice and the other side never, and both are ticked.")
+                                .help(format!("write “{turned}”; where both really speak of the same thing, `positions` and `at each` say it once")),
+                        );
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The name of a declaration that can have a twin.
+fn named(kind: &DeclarationKind) -> Option<&Name> {
+    match kind {
+        DeclarationKind::Item(item) => Some(&item.name),
+        DeclarationKind::Quantity(quantity) => Some(&quantity.name),
+        DeclarationKind::Spec(spec) => Some(&spec.name),
+        DeclarationKind::Table(table) => Some(&table.name),
+        DeclarationKind::Procedure(procedure) => Some(&procedure.name),
+        _ => None,
+    }
+}
+
+/// Words that are each other's mirror.
+const MIRRORS: &[(&str, &str)] =
+    &[("left", "right"), ("front", "rear"), ("inner", "outer"), ("upper", "lower"), ("inlet", "outlet")];
+
+/// How many other words of a copy may have been changed.
+const OTHERWISE_CHANGED: usize = 2;
+/// The fewest words that make a copy.
+const FEWEST: usize = 6;
+
+/// The word of the first side that was left in the copy: that word, the one that should stand there, and where.
+fn left_over<'a>(
+    text: &'a str,
+    (name, span): (&'a Name, Span),
+    (other, copied): (&'a Name, Span),
+) -> Option<(&'a str, &'a str, Span)> {
+    let (side, turned, counted) = sides(&name.text, &other.text)?;
+    let (first, second) = (words(text, span), words(text, copied));
+    if first.len() != second.len() || first.len() < FEWEST {
+        return None;
+    }
+    let pairs = || first.iter().zip(&second);
+    let changed =
+        pairs().filter(|((one, _), (two, _))| one != two && !(same(one, side) && same(two, turned)));
+    if changed.count() > OTHERWISE_CHANGED {
+        return None;
+    }
+    let mut before = "";
+    for ((one, _), (two, at)) in pairs() {
+        let after_its_word = counted.is_none_or(|word| same(before, word));
+        if one == two && same(one, side) && after_its_word && !located(text, *at) {
+            return Some((side, turned, Span::new(*at, at + two.len())));
+        }
+        before = two;
+    }
+    None
+}
+
+/// What tells two names apart, where it is only a side or a number: both, and for a number the word before it.
+fn sides<'a>(name: &'a str, other: &'a str) -> Option<(&'a str, &'a str, Option<&'a str>)> {
+    let (one, two): (Vec<&str>, Vec<&str>) = (name.split('-').collect(), other.split('-').collect());
+    if one.len() != two.len() {
+        return None;
+    }
+    let mut apart = one.iter().zip(&two).enumerate().filter(|(_, (a, b))| a != b);
+    let (place, (a, b)) = apart.next()?;
+    if apart.next().is_some() {
+        return None;
+    }
+    let number = |word: &str| word.chars().all(|digit| digit.is_ascii_digit());
+    if MIRRORS.iter().any(|(x, y)| (x, y) == (a, b) || (y, x) == (a, b)) {
+        return Some((a, b, None));
+    }
+    let before = place.checked_sub(1).and_then(|at| one.get(at))?;
+    (number(a) && number(b)).then_some((a, b, Some(before)))
+}
+
+fn same(one: &str, other: &str) -> bool {
+    one.eq_ignore_ascii_case(other)
+}
+
+/// The words and numbers of a part of the text, each with where it begins.
+fn words(text: &str, span: Span) -> Vec<(&str, usize)> {
+    let inside = text.get(span.start..span.end).unwrap_or_default();
+    let mut at = 0;
+    let mut all = Vec::new();
+    for piece in inside.split(|letter: char| !letter.is_alphanumeric()) {
+        let begin = inside.get(at..).and_then(|rest| rest.find(piece)).map_or(at, |skipped| at + skipped);
+        if !piece.is_empty() {
+            all.push((piece, span.start + begin));
+            at = begin + piece.len();
+        }
+    }
+    all
+}
+
+/// Whether a place stands in the line that says where a thing is: two things may be on the same side of a third.
+fn located(text: &str, at: usize) -> bool {
+    let before = text.get(..at).unwrap_or_default();
+    let line = before.rsplit('\n').next().unwrap_or_default();
+    line.contains("located")
+}

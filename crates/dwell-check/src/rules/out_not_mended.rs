@@ -1,0 +1,84 @@
+//! A second judgement of a reading that was out: it does not make good what the first one found.
+
+use super::Rule;
+use crate::facts::Facts;
+use crate::finding::{Finding, Level, Place};
+use dwell_syntax::tree::{Arm, Condition, Expr, Span, StatementKind, TestKind};
+
+pub(super) const RULE: Rule = Rule {
+    name: "out-not-mended",
+    level: Level::Warning,
+    waivable: true,
+    page: include_str!("out_not_mended.md"),
+};
+
+/// An `expect` whose `otherwise` can go on: what it judges, where it stands, and where its arms end.
+struct Open<'a> {
+    judged: Vec<(&'a str, &'a str)>,
+    place: Span,
+    arms: Span,
+    again: bool,
+}
+
+pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
+    for (file, procedure, whole) in facts.procedures() {
+        let mut open: Vec<Open<'_>> = Vec::new();
+        crate::check::statements(procedure, whole, &mut |statement, _| match &statement.kind {
+            StatementKind::Measure(measure) if measure.again => {
+                for known in &mut open {
+                    let again = measure
+                        .readings
+                        .iter()
+                        .any(|reading| known.judged.iter().any(|(name, _)| *name == reading.name.text));
+                    known.again |= again && known.arms.holds(statement.span);
+                }
+            }
+            StatementKind::Expect { condition, otherwise, .. } => {
+                let judged = judged(condition);
+                let first = open
+                    .iter()
+                    .find(|known| known.again && known.judged.iter().any(|pair| judged.contains(pair)));
+                if let Some(first) = first {
+                    findings.push(
+                        RULE.at(Place { file, span: condition.span }, "being in here does not mend what was out before: the result stays failed")
+                            .label("judged a second time")
+                            .related(Place { file, span: first.place }, "it was out here, and that counts")
+                            .why("The vehicle is good again and leaves with “failed” in its record, or is worked on once more for nothing.")
+                            .help("put the work into `adjust … by { }` in the first `otherwise`, or come to the first `expect` again with `back to`"),
+                    );
+                }
+                if otherwise.iter().any(goes_on) {
+                    let arms = otherwise.iter().map(|arm| arm.span).reduce(Span::to).unwrap_or_default();
+                    open.push(Open { judged, place: condition.span, arms, again: false });
+                }
+            }
+            _ => {}
+        });
+    }
+}
+
+/// The readings of a condition, each with the limit that it is to meet.
+fn judged(condition: &Condition) -> Vec<(&str, &str)> {
+    let tests = condition.tests.iter();
+    tests
+        .filter_map(|test| match &test.kind {
+            TestKind::Meets { what: Expr::Name(name), misses: false, spec, .. } => {
+                Some((name.text.as_str(), spec.text.as_str()))
+            }
+            _ => None,
+        })
+        .collect()
+}
+
+/// Whether an arm does not end with an end: the work goes on behind it, or inside it.
+fn goes_on(arm: &Arm) -> bool {
+    let mut measured = false;
+    for statement in &arm.block.statements {
+        match &statement.kind {
+            StatementKind::Adjust { .. } => return false,
+            StatementKind::Measure(measure) => measured |= measure.again,
+            _ => {}
+        }
+    }
+    measured
+}
