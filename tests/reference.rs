@@ -2,6 +2,7 @@
 
 mod examples;
 mod first;
+mod found;
 mod links;
 mod written;
 

@@ -6,9 +6,10 @@ use dwell_syntax::words::WORDS;
 
 use super::{Page, grammar, pages, read};
 
-/// The most lines of a page; these two are looked things up in, and may be longer.
+/// The most lines of a page; these are looked things up in, and may be longer.
 const MOST_LINES: usize = 200;
-const LONGER: [&str; 2] = ["reference/all-the-words.md", "reference/what-the-words-mean.md"];
+const LONGER: [&str; 3] =
+    ["reference/all-the-words.md", "reference/what-is-found.md", "reference/what-the-words-mean.md"];
 
 /// The lines of a page outside its fences.
 fn prose(text: &str) -> impl Iterator<Item = &str> {

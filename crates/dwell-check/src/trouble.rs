@@ -131,12 +131,13 @@ pub enum Trouble {
         by_steps: bool,
     },
     /// Two things that are joined fit nothing in common: each with what it fits and where it is declared; and what is taken
-    /// along that does not help.
+    /// along that does not help. With `measured`, a tool is held to a thing that it is not made for.
     FittingMismatch {
         place: Place,
         one: (String, Vec<String>, Place),
         other: (String, Vec<String>, Place),
         along: Vec<String>,
+        measured: bool,
     },
     // ---- cautions without the flow
     /// A lower signal word than the hazard's.

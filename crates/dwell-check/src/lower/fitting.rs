@@ -4,7 +4,7 @@ use super::Lowerer;
 use crate::model::{Item, Thing};
 use crate::names;
 use crate::trouble::Trouble;
-use dwell_syntax::tree::{Handle, Name};
+use dwell_syntax::tree::{Clause, Handle, Measure, Name};
 
 impl<'a> Lowerer<'a> {
     /// What stands after `with`: a tool, or a thing that says what it fits, as people call it; a tool with its place on
@@ -43,6 +43,32 @@ impl<'a> Lowerer<'a> {
             one: (one.label.clone(), one.fits.clone(), one.place),
             other: (other.label.clone(), other.fits.clone(), other.place),
             along: along.iter().map(|thing| thing.label.clone()).collect(),
+            measured: false,
+        });
+    }
+
+    /// Tells where a tool measures at a thing, and both say what they are made for and have nothing in common: a hand meter
+    /// at high-voltage terminals.
+    pub(super) fn fitting_at(&mut self, measure: &Measure) {
+        let at = measure.clauses.iter().find_map(|clause| match clause {
+            Clause::At(name) => Some(name),
+            _ => None,
+        });
+        let things = measure.with.as_ref().zip(at);
+        let Some((tool, place)) = things.and_then(|(tool, at)| self.item_of(tool).zip(self.item_of(at)))
+        else {
+            return;
+        };
+        if tool.fits.is_empty() || place.fits.is_empty() || fit(tool, place) {
+            return;
+        }
+        let span = measure.with.as_ref().zip(at).map(|(tool, at)| tool.span.to(at.span)).unwrap_or_default();
+        self.troubles.push(Trouble::FittingMismatch {
+            place: self.place(span),
+            one: (tool.label.clone(), tool.fits.clone(), tool.place),
+            other: (place.label.clone(), place.fits.clone(), place.place),
+            along: Vec::new(),
+            measured: true,
         });
     }
 

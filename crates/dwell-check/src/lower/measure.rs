@@ -30,6 +30,7 @@ impl<'a> Lowerer<'a> {
         if measure.again {
             return self.measure_again(measure, place);
         }
+        self.fitting_at(measure);
         let manner = self.manner(&measure.clauses, place);
         let tool = measure.with.as_ref().and_then(|name| self.tool_named(name));
         let mut readings = Vec::new();
