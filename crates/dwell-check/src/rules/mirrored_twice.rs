@@ -121,17 +121,23 @@ fn same(one: &str, other: &str) -> bool {
     one.eq_ignore_ascii_case(other)
 }
 
-/// The words and numbers of a part of the text, each with where it begins.
+/// The words and numbers of a part of the text, each with where it begins; lines that are comments are left out.
 fn words(text: &str, span: Span) -> Vec<(&str, usize)> {
     let inside = text.get(span.start..span.end).unwrap_or_default();
-    let mut at = 0;
     let mut all = Vec::new();
-    for piece in inside.split(|letter: char| !letter.is_alphanumeric()) {
-        let begin = inside.get(at..).and_then(|rest| rest.find(piece)).map_or(at, |skipped| at + skipped);
-        if !piece.is_empty() {
-            all.push((piece, span.start + begin));
-            at = begin + piece.len();
+    let mut start = span.start;
+    for line in inside.split('\n') {
+        if !line.trim_start().starts_with('#') {
+            let mut at = 0;
+            for piece in line.split(|letter: char| !letter.is_alphanumeric()) {
+                if !piece.is_empty() {
+                    all.push((piece, start + at));
+                }
+                let rest = line.get(at + piece.len()..).unwrap_or_default();
+                at += piece.len() + rest.chars().next().map_or(0, char::len_utf8);
+            }
         }
+        start += line.len() + 1;
     }
     all
 }
