@@ -144,6 +144,10 @@ pub(crate) const STEPS: &[&str] = &[
     "write",
 ];
 
+/// What is done by such a step, after "is", "are" or "be".
+pub(crate) const DONE: &[&str] =
+    &["taken", "removed", "refitted", "renewed", "replaced", "tightened", "loosened", "slackened", "drained"];
+
 /// Of these the ones that a caution may tell to do, because that is how harm is kept away.
 pub(crate) const KEEPS_HARM_AWAY: &[&str] =
     &["clean", "fill", "lower", "raise", "secure", "set", "start", "stop", "switch"];
@@ -207,7 +211,7 @@ pub(crate) const ABOUT: &[&str] =
 /// Words that compare with the number after them.
 pub(crate) const COMPARING: &[&str] = &[
     "most", "least", "maximum", "minimum", "max", "min", "between", "than", "above", "below", "over",
-    "under", "exceed", "exceeds", "within", "until", "to", "reaches", "±",
+    "under", "exceed", "exceeds", "is", "within", "until", "to", "reaches", "±",
 ];
 
 /// Words that make a sentence with a number a limit.

@@ -47,7 +47,8 @@ fn amount<'a>(word: &Word<'a>, next: Option<&Word<'a>>) -> Option<(Word<'a>, &'a
     let glued = word.text.get(digits.len()..).unwrap_or_default();
     let known = |unit: &str| match lookup(unit) {
         Lookup::Unit(unit) => Some(unit.symbol()),
-        _ => None,
+        Lookup::Ambiguous { .. } => Some("ambiguous"),
+        Lookup::Unknown { .. } => None,
     };
     if !glued.is_empty() {
         return Some((*word, known(glued)?));

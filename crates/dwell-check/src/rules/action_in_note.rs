@@ -44,7 +44,15 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
 fn step<'s, 'a>(passage: &Passage<'_>, sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
     let allowed = |word: &&Word<'_>| passage.role == Role::Caution && word.among(lists::KEEPS_HARM_AWAY);
     let verbs = sentence.orders().into_iter().filter_map(|at| sentence.words.get(at));
-    verbs.filter(|word| word.among(lists::STEPS) && !allowed(word)).next()
+    let ordered = verbs.filter(|word| word.among(lists::STEPS) && !allowed(word)).next();
+    ordered.or_else(|| passive(sentence).filter(|_| passage.role == Role::Note))
+}
+
+/// The word of a step that is told as something that happens: "the four others are taken out later".
+fn passive<'s, 'a>(sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
+    let pairs = sentence.words.iter().zip(sentence.from(1));
+    let is = |word: &Word<'_>| word.among(&["is", "are", "be"]);
+    pairs.filter(|(before, word)| is(before) && word.among(lists::DONE)).map(|(_, word)| word).next()
 }
 
 /// A number that something must keep to.

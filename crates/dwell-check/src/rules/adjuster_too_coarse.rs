@@ -5,7 +5,7 @@ use crate::check::statements_in;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
 use crate::model::{ResolvedBand, Spec, Thing};
-use dwell_quantity::{Exact, Rounding, amount_off};
+use dwell_quantity::{Exact, Rounding, amount_off, from_base_difference};
 use dwell_syntax::tree::{Block, StatementKind};
 
 pub(super) const RULE: Rule = Rule {
@@ -37,7 +37,10 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
 
 /// The finding: how wide the step and the band are, and how many of the readings can be brought in.
 fn told(spec: &Spec, step: &Step, limit: &ResolvedBand, width: &Exact, place: Place) -> Finding {
-    let show = |value: &Exact| amount_off(value, limit.unit, spec.kind, limit.decimals + 1);
+    let show = |value: &Exact| {
+        let needed = from_base_difference(value, limit.unit).decimals_needed();
+        amount_off(value, limit.unit, spec.kind, needed.unwrap_or(limit.decimals + 1).max(limit.decimals))
+    };
     let share = (width * &Exact::whole(100)).checked_div(&step.moves).unwrap_or_default();
     let share = share.rounded(0, Rounding::Down).fixed(0);
     RULE.at(

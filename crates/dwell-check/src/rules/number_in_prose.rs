@@ -4,7 +4,6 @@ use super::Rule;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level};
 use crate::prose::{Role, typed};
-use dwell_syntax::tree::StatementKind;
 
 pub(super) const RULE: Rule = Rule {
     name: "number-in-prose",
@@ -16,8 +15,7 @@ pub(super) const RULE: Rule = Rule {
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for passage in facts.prose.iter().filter(|passage| passage.role != Role::Caution) {
         for number in passage.sentences.iter().flat_map(typed) {
-            let waits = number.time && matches!(passage.statement, StatementKind::Do { .. });
-            if !(number.limit || number.about.is_some()) || waits {
+            if !(number.limit || number.about.is_some()) || number.time {
                 continue;
             }
             let place = passage.at(&number.first, &number.last);
