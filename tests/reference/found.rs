@@ -23,7 +23,7 @@ const GROUPS: [(char, usize); 12] = [
 ];
 
 /// How a row begins that names no rule.
-const WITHOUT_A_RULE: [&str; 3] = ["cannot be written: ", "at the vehicle: ", "not found: "];
+const WITHOUT_A_RULE: [&str; 4] = ["cannot be written: ", "at the vehicle: ", "at the desk: ", "not found: "];
 
 fn page() -> String {
     read(&grammar("reference/what-is-found.md"))
