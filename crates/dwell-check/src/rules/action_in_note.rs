@@ -43,8 +43,8 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
 /// The verb of a step in a sentence; in a caution not what keeps harm away.
 fn step<'s, 'a>(passage: &Passage<'_>, sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
     let allowed = |word: &&Word<'_>| passage.role == Role::Caution && word.among(lists::KEEPS_HARM_AWAY);
-    let verbs = sentence.orders().into_iter().filter_map(|at| sentence.words.get(at));
-    let ordered = verbs.filter(|word| word.among(lists::STEPS) && !allowed(word)).next();
+    let mut verbs = sentence.orders().into_iter().filter_map(|at| sentence.words.get(at));
+    let ordered = verbs.find(|word| word.among(lists::STEPS) && !allowed(word));
     ordered.or_else(|| passive(sentence).filter(|_| passage.role == Role::Note))
 }
 
