@@ -11,6 +11,8 @@ mod hostile;
 #[cfg(test)]
 mod library;
 #[cfg(test)]
+mod meaning;
+#[cfg(test)]
 mod merle;
 #[cfg(test)]
 mod mutation;

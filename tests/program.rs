@@ -5,6 +5,7 @@ mod checking;
 mod comparing;
 mod forges;
 mod formatting;
+mod paths;
 mod reporting;
 mod repository;
 mod running;

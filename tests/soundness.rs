@@ -4,7 +4,7 @@ mod chance;
 mod job;
 mod sources;
 
-use chance::Chance;
+pub(crate) use chance::Chance;
 use dwell_check::check::check;
 use dwell_check::flow::reached;
 use dwell_check::lower::{Lowered, lower};
@@ -14,13 +14,13 @@ use sources::{Texts, all, wrong};
 use std::time::{Duration, Instant};
 
 /// How long all jobs of one test may take; `DWELL_TESTS_LONG=1` takes twenty times as long.
-fn time() -> Duration {
+pub(crate) fn time() -> Duration {
     let long = std::env::var_os("DWELL_TESTS_LONG").is_some_and(|value| value == "1");
     Duration::from_secs(if long { 80 } else { 4 })
 }
 
 /// The seed of the first job; `DWELL_SEED` begins with another.
-fn seed() -> u64 {
+pub(crate) fn seed() -> u64 {
     std::env::var("DWELL_SEED").ok().and_then(|seed| seed.parse().ok()).unwrap_or(20_310_211)
 }
 

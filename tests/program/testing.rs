@@ -50,7 +50,7 @@ fn a_case_that_ends_otherwise_is_drawn_with_its_way() {
             │
           9 │             adjust pressure to front-tyre up to 2 times by { do "Let air in or out." }
             │                    ┬─────────────────────
-            │                    ╰─────────────────────── pressure is 2.20 bar, low by 0.30 bar of 2.5 .. 2.7 bar
+            │                    ╰─────────────────────── pressure is 2.10 bar, low by 0.40 bar of 2.5 .. 2.7 bar
             │                    │
             │                    ╰─────────────────────── pressure is 2.20 bar, low by 0.30 bar of 2.5 .. 2.7 bar
          10 │             otherwise { end failed "Look for the leak." }
@@ -64,8 +64,7 @@ fn a_case_that_ends_otherwise_is_drawn_with_its_way() {
           With these readings a technician would come to another end than the writer has
           in mind. Its way: pressure is 2.10 bar, low by 0.30 bar of 2.4 .. 2.8 bar;
           pressure is 2.10 bar, low by 0.40 bar of 2.5 .. 2.7 bar; pressure is 2.20 bar,
-          low by 0.30 bar of 2.5 .. 2.7 bar; pressure is 2.20 bar, low by 0.30 bar of
-          2.5 .. 2.7 bar; it ends failed: “Look for the leak”.
+          low by 0.30 bar of 2.5 .. 2.7 bar; it ends failed: “Look for the leak”.
           help: follow that way: where the procedure is right, write `ends failed`,
                 otherwise mend the procedure
 

@@ -7,25 +7,25 @@ use dwell_quantity::{Band, Exact, from_base};
 use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt};
 
 /// What chance gives to a job.
-pub(super) struct Chance(dwell_tests::chance::Chance);
+pub(crate) struct Chance(dwell_tests::chance::Chance);
 
 impl Chance {
-    pub(super) fn seeded(seed: u64) -> Chance {
+    pub(crate) fn seeded(seed: u64) -> Chance {
         Chance(dwell_tests::chance::Chance::seeded(seed))
     }
 
     /// A number below `count`.
-    pub(super) fn below(&mut self, count: usize) -> usize {
+    pub(crate) fn below(&mut self, count: usize) -> usize {
         self.0.place(count)
     }
 
     /// True once in `times`.
-    pub(super) fn once_in(&mut self, times: usize) -> bool {
+    pub(crate) fn once_in(&mut self, times: usize) -> bool {
         self.below(times) == 0
     }
 
     /// One value for each axis.
-    pub(super) fn variants(&mut self, card: &Card) -> Vec<(String, String)> {
+    pub(crate) fn variants(&mut self, card: &Card) -> Vec<(String, String)> {
         card.axes
             .iter()
             .map(|axis| (axis.name.clone(), axis.values[self.below(axis.values.len())].clone()))
@@ -33,7 +33,7 @@ impl Chance {
     }
 
     /// An answer to what is asked.
-    pub(super) fn answer(&mut self, prompt: &Prompt, card: &Card) -> Answer {
+    pub(crate) fn answer(&mut self, prompt: &Prompt, card: &Card) -> Answer {
         match prompt {
             Prompt::Confirm(_) | Prompt::Done { .. } => Answer::Done,
             Prompt::Need { .. } => {

@@ -151,6 +151,20 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     Checked { program, model, findings, waived, procedures, waivers }
 }
 
+/// The procedures whose text has no hole, lowered once more: each by its place among [`Checked::procedures`].
+pub fn lowered_again(checked: &Checked) -> Vec<(usize, Lowered)> {
+    let mut troubles = Vec::new();
+    let model = resolve::resolve(&checked.program, &mut troubles);
+    let mut all = Vec::new();
+    for (place, compiled) in checked.procedures.iter().enumerate().filter(|(_, known)| known.graph.is_some())
+    {
+        let index = model.procedures.iter().position(|head| head.place == compiled.place);
+        let lowered = index.and_then(|index| lower(&checked.program, &model, index, &mut troubles));
+        all.extend(lowered.map(|lowered| (place, lowered)));
+    }
+    all
+}
+
 /// Lowers one procedure, as far as its text has no hole.
 fn whole(
     program: &Program,

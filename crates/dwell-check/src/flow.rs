@@ -10,6 +10,7 @@ mod effect;
 mod endless;
 mod explore;
 mod live;
+mod possible;
 mod quick;
 mod reachable;
 mod report;
@@ -20,6 +21,7 @@ mod state;
 mod tests;
 mod variants;
 mod vehicles;
+pub mod ways;
 mod witness;
 
 use crate::finding::Place;
@@ -28,6 +30,7 @@ use crate::trouble::Trouble;
 use dwell_card::graph::Act;
 use std::collections::HashSet;
 
+pub use possible::{Possible, Seen, possible};
 pub use reachable::Reachable;
 
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
@@ -36,7 +39,7 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
     let variants = variants::Variants::of(lowered, &explore::exits(lowered));
     let mut reached = Reachable::nothing(lowered.card.nodes.len());
     let mut found = report::Report::default();
-    if !explore::explore(lowered, &live, &variants, &mut reached, &mut found) {
+    if !explore::explore(lowered, &live, &variants, &mut reached, &mut found).1 {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
         let help = format!("cut it into procedures with at most {} combinations each", variants::MOST);

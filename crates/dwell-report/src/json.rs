@@ -7,7 +7,7 @@ use dwell_check::program::Program;
 use serde_json::{Value, json};
 
 /// The version of the shape.
-const VERSION: u32 = 2;
+pub const VERSION: u32 = 2;
 
 /// All that a check found.
 pub fn json(report: &Report) -> Value {
@@ -83,22 +83,23 @@ pub fn place(program: &Program, at: Place) -> Value {
 fn witness(witness: &Witness) -> Value {
     let variants: serde_json::Map<String, Value> =
         witness.variants.iter().map(|(axis, value)| (axis.clone(), json!(value))).collect();
-    let answers: Vec<Value> = witness
-        .answers
-        .iter()
-        .map(|answer| match answer {
-            Reply::Signature(by) => json!({ "signature": by }),
-            Reply::Lost(name) => json!({ "lost": name }),
-            Reply::Need(holds) => json!({ "need": holds }),
-            Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
-            Reply::NoReading(name) => json!({ "reading": name, "value": null }),
-            Reply::Choice(question, word) => json!({ "question": question, "answer": word }),
-        })
-        .collect();
+    let answers: Vec<Value> = witness.answers.iter().map(reply).collect();
     json!({
         "procedure": witness.procedure,
         "says": witness.says,
         "variants": variants,
         "answers": answers,
     })
+}
+
+/// One answer of a way.
+pub fn reply(answer: &Reply) -> Value {
+    match answer {
+        Reply::Signature(by) => json!({ "signature": by }),
+        Reply::Lost(name) => json!({ "lost": name }),
+        Reply::Need(holds) => json!({ "need": holds }),
+        Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
+        Reply::NoReading(name) => json!({ "reading": name, "value": null }),
+        Reply::Choice(question, word) => json!({ "question": question, "answer": word }),
+    }
 }

@@ -3,11 +3,17 @@
 //! What is tried is the card that [`dwell_check::check`] made, by the runner that carries it out at the vehicle. Nothing here
 //! touches a disk, a clock or a terminal, and nothing here decides anything: findings come from facts of the run.
 
+mod as_case;
 mod coverage;
+mod follow;
 mod said;
 mod tested;
 mod told;
 mod trial;
+mod values;
+mod ways;
 
+pub use as_case::as_case;
 pub use coverage::{Branch, Coverage, LimitTried, Sides, StepTried, VariantTried};
 pub use tested::{CaseTested, ProcedureTested, Tested, test};
+pub use ways::{Confirmed, Wanted, WayThrough, WaysThrough, ways, ways_of};

@@ -51,6 +51,7 @@ pub(crate) fn told(events: &[Event], compiled: &Compiled) -> Vec<Told> {
             _ => {}
         }
     }
+    all.dedup_by(|this, before| this.place == before.place && this.words == before.words);
     all
 }
 

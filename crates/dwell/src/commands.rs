@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod explain;
 mod format;
+mod paths;
 mod rules;
 mod run;
 mod test;
@@ -35,6 +36,7 @@ enum Command {
     Check(check::Check),
     Test(test::Test),
     Compare(compare::Compare),
+    Paths(paths::Paths),
     Format(format::Format),
     Explain(explain::Explain),
     Rules(rules::Rules),
@@ -50,6 +52,7 @@ impl Dwell {
             Command::Check(command) => command.run(&mut screen),
             Command::Test(command) => command.run(&mut screen),
             Command::Compare(command) => command.run(&mut screen),
+            Command::Paths(command) => command.run(&mut screen),
             Command::Format(command) => command.run(&mut screen),
             Command::Explain(command) => command.run(&mut screen),
             Command::Rules(command) => command.run(&mut screen),

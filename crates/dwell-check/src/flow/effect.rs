@@ -15,6 +15,7 @@ use dwell_card::graph::{Act, Held, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, begun, lost, unready, work};
 use dwell_card::vehicle::{Guard, Ready, Required};
 use ending::closed;
+pub(super) use ending::outcome;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
 use reading::{measured, size_taken};
 use stale::moved_early;

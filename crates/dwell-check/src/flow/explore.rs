@@ -48,7 +48,7 @@ pub(super) struct Link {
     pub(super) decided: Option<Rc<State>>,
 }
 
-/// Walks all ways for these vehicles. Says whether all could be walked: where more than [`MOST`] sets of vehicles are apart at
+/// Walks all ways for these vehicles. All that it came to comes back, and whether all could be walked: where more than [`MOST`] sets of vehicles are apart at
 /// one node, the rest is left out.
 pub(super) fn explore(
     lowered: &Lowered,
@@ -56,7 +56,7 @@ pub(super) fn explore(
     variants: &Variants,
     reached: &mut Reachable,
     found: &mut Report,
-) -> bool {
+) -> (Vec<Reached>, bool) {
     let mut walk = Walk::new(lowered, live, variants);
     walk.arrive(0, State::first(lowered), None);
     let exits = exits(lowered);
@@ -102,7 +102,8 @@ pub(super) fn explore(
         }
     }
     found.reached_by(&walk.entries, &variants.all);
-    !walk.too_many
+    let complete = !walk.too_many;
+    (walk.entries, complete)
 }
 
 /// For each frame the node that every way out of it passes before `restore`.
@@ -122,7 +123,7 @@ pub(super) fn exits(lowered: &Lowered) -> Vec<Option<usize>> {
 }
 
 /// Whether somebody is asked for something at a node, in a state.
-fn asks(lowered: &Lowered, node: usize, state: &State) -> bool {
+pub(super) fn asks(lowered: &Lowered, node: usize, state: &State) -> bool {
     let Some(this) = lowered.card.nodes.get(node) else { return false };
     match &this.act {
         Act::Need { required, proved, .. } => !proved && !state.known.contains(&required.slot),
@@ -288,7 +289,7 @@ impl<'a> Walk<'a> {
 }
 
 /// Drops what nothing looks at any more.
-fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowered) {
+pub(super) fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowered) {
     if let Some(wanted) = live.readings.get(node) {
         for reading in 0..state.readings.len() {
             let computed = lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some());

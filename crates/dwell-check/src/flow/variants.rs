@@ -64,6 +64,11 @@ impl Variants {
         Variants { all, tell, groups, over }
     }
 
+    /// Whether anything at all asks for an axis.
+    pub(super) fn asks(&self, axis: usize) -> bool {
+        self.over.first().is_none_or(|over| !over.contains(&axis))
+    }
+
     /// The same for fewer vehicles.
     #[cfg(test)]
     pub(super) fn alone(&self, vehicles: Vehicles) -> Variants {

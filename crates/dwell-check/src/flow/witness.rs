@@ -212,6 +212,11 @@ struct Stop<'a> {
 
 /// The witness of a way. Where somebody stops, it leads to that node; the rest is `restore`.
 pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) -> Witness {
+    traced(trail, chosen, lowered).0
+}
+
+/// The witness of a way, and what is answered and read on it, each in words.
+pub(super) fn traced(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) -> (Witness, Vec<String>) {
     let mut path = trail.path();
     let stopped = path.iter().position(|passed| passed.entry.state.stopped);
     if let Some(at) = stopped {
@@ -253,13 +258,8 @@ pub(super) fn witness(trail: &Trail<'_>, chosen: &[usize], lowered: &Lowered) ->
     }
     let says = in_words(&told);
     let procedure = lowered.card.procedure.clone();
-    Witness {
-        procedure,
-        variants,
-        nodes: stops.iter().map(|stop| (stop.node, stop.way)).collect(),
-        answers,
-        says,
-    }
+    let nodes = stops.iter().map(|stop| (stop.node, stop.way)).collect();
+    (Witness { procedure, variants, nodes, answers, says }, told)
 }
 
 /// What is held at a node that has a way for its being lost.

@@ -52,7 +52,7 @@ pub(crate) struct Run {
 }
 
 /// Reads `engine-family=k9`.
-fn variant(text: &str) -> Result<(String, String), String> {
+pub(super) fn variant(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
         Some((name, value)) if !name.trim().is_empty() && !value.trim().is_empty() => {
             Ok((name.trim().to_owned(), value.trim().to_owned()))

@@ -22,16 +22,21 @@ fn debts(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Vec
     slots.filter(|(place, slot)| is_owed(*place, slot)).map(|(place, _)| place).collect()
 }
 
+/// How a frame ends in a state.
+pub(in crate::flow) fn outcome(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Outcome {
+    let open = opened.failed || state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
+    match opened.outcome {
+        None | Some(Outcome::Passed) if open => Outcome::Failed,
+        None => Outcome::Passed,
+        Some(outcome) => outcome,
+    }
+}
+
 /// Ends a frame in a state.
 pub(super) fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut Effects) {
     let mut after = state.clone();
     let Some(opened) = after.frames.pop() else { return };
-    let open = opened.failed || state.open.iter().any(|judge| frame_of(lowered, *judge) == frame);
-    let outcome = match opened.outcome {
-        None | Some(Outcome::Passed) if open => Outcome::Failed,
-        None => Outcome::Passed,
-        Some(outcome) => outcome,
-    };
+    let outcome = outcome(lowered, frame, &opened, state);
     let owed = debts(lowered, frame, &opened, state);
     if opened.open_list {
         // It stands in the record as open, and those who perform this do not owe it as well.

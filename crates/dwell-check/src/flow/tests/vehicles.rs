@@ -138,13 +138,13 @@ fn together_finds_what_one_by_one_finds() {
         let live = live::Live::of(&lowered);
         let variants = Variants::of(&lowered, &explore::exits(&lowered));
         let (mut reached, mut report) = (Reachable::nothing(lowered.card.nodes.len()), Report::default());
-        assert!(explore::explore(&lowered, &live, &variants, &mut reached, &mut report));
+        assert!(explore::explore(&lowered, &live, &variants, &mut reached, &mut report).1);
         let together = told(report, &lowered, &variants.all, reached.nodes());
         let (mut each_reached, mut each) = (Reachable::nothing(lowered.card.nodes.len()), BTreeSet::new());
         for vehicle in variants.all.each() {
             let mut report = Report::default();
             let alone = variants.alone(vehicle);
-            assert!(explore::explore(&lowered, &live, &alone, &mut each_reached, &mut report));
+            assert!(explore::explore(&lowered, &live, &alone, &mut each_reached, &mut report).1);
             each.extend(told(report, &lowered, &alone.all, each_reached.nodes()));
         }
         assert_eq!(reached, each_reached, "{procedure}");

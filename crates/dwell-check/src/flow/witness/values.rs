@@ -8,6 +8,14 @@ use dwell_card::limit::{Fold, Reading};
 use dwell_card::meaning::{Value, least};
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
+/// A unit by its symbol; a count has none, and is not found among the spellings.
+fn unit_named(symbol: &str) -> Option<Unit> {
+    match lookup(symbol) {
+        Lookup::Unit(unit) => Some(unit),
+        _ => Unit::all().find(|unit| unit.symbol() == symbol),
+    }
+}
+
 /// Values for each sample of a reading, number and unit; nothing where there is no reading.
 pub(super) fn samples(
     reading: usize,
@@ -17,7 +25,7 @@ pub(super) fn samples(
 ) -> Option<Vec<(String, String)>> {
     let known = lowered.card.readings.get(reading)?;
     let kind = Kind::named(&known.kind)?;
-    let Lookup::Unit(unit) = lookup(&known.unit) else { return None };
+    let unit = unit_named(&known.unit)?;
     let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
     let count = least(measure) as usize;
     let mut decided = false;

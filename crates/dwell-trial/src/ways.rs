@@ -1,0 +1,216 @@
+//! The ways through procedures, each from its beginning to its end: found by the analysis, confirmed by the runner.
+
+use crate::told::told;
+use crate::values::led;
+use dwell_card::Card;
+use dwell_card::graph::{Act, Outcome, Way};
+use dwell_check::check::{Checked, Compiled, lowered_again};
+use dwell_check::finding::{Place, Reply};
+use dwell_check::flow::ways::{Through, all, combinations, covering};
+use dwell_check::lower::Lowered;
+use dwell_run::Session;
+
+/// Which ways are wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// So many that every branch is on one of them.
+    EveryBranch,
+    /// All, at most so many for each combination of variants.
+    All(usize),
+}
+
+/// The ways through one procedure for one combination of variants.
+#[derive(Clone, Debug)]
+pub struct WaysThrough {
+    /// Its name.
+    pub procedure: String,
+    /// Where its name is declared.
+    pub place: Place,
+    /// The variants that the ways differ by, each axis with its value.
+    pub variants: Vec<(String, String)>,
+    /// The ways, the usual ones first.
+    pub ways: Vec<WayThrough>,
+    /// Whether nothing is left out: every branch is on a way, or all ways are there.
+    pub complete: bool,
+}
+
+/// One way.
+#[derive(Clone, Debug)]
+pub struct WayThrough {
+    /// The nodes of the card, each with the way taken from it.
+    pub nodes: Vec<(usize, Way)>,
+    /// What to answer, in the order in which it is asked.
+    pub answers: Vec<Reply>,
+    /// What decides on it, in words.
+    pub told: Vec<String>,
+    /// The names of the steps that are passed.
+    pub steps: Vec<String>,
+    /// How it ends: `passed`, `failed`, `unfinished`, `referred`.
+    pub ends: &'static str,
+    /// Whether the runner went it.
+    pub confirmed: Confirmed,
+}
+
+/// What the runner made of a way.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Confirmed {
+    /// It went it, node by node, to the same end.
+    Yes,
+    /// No values were found with which it goes it. The way is possible as far as the analysis can tell, which does not compute
+    /// with formulas and tables.
+    NotFound,
+    /// It goes another way although nothing but single readings decides: checker and runner do not mean the same. That is a
+    /// mistake of Dwell.
+    Contradicted(String),
+}
+
+/// The ways through the procedures that have a card and whose name is asked for, for the variants that are asked for (those
+/// that are not named, for all of their values). `at` is the time that counts, as RFC 3339 writes it.
+pub fn ways(
+    checked: &Checked,
+    procedure: Option<&str>,
+    variants: &[(String, String)],
+    wanted: Wanted,
+    at: &str,
+) -> Vec<WaysThrough> {
+    let mut found = Vec::new();
+    for (place, lowered) in lowered_again(checked) {
+        let Some(compiled) = checked.procedures.get(place) else { continue };
+        if compiled.card.is_none() || procedure.is_some_and(|name| name != compiled.name) {
+            continue;
+        }
+        for chosen in combinations(&lowered) {
+            let Some(chosen) = with(&lowered.card, chosen, variants) else { continue };
+            let named = named(&lowered.card, &chosen);
+            if found
+                .iter()
+                .any(|known: &WaysThrough| known.place == compiled.place && known.variants == named)
+            {
+                continue;
+            }
+            found.push(ways_of(compiled, &lowered, &chosen, wanted, at));
+        }
+    }
+    found
+}
+
+/// The ways through one procedure, whether it is proved or not, for one combination of variants.
+pub fn ways_of(
+    compiled: &Compiled,
+    lowered: &Lowered,
+    chosen: &[usize],
+    wanted: Wanted,
+    at: &str,
+) -> WaysThrough {
+    let variants = named(&lowered.card, chosen);
+    let mut ways: Vec<WayThrough> = Vec::new();
+    let begun = Session::start_watched(lowered.card.clone(), &variants, at);
+    let mut complete = begun.is_ok();
+    if let Ok(begun) = begun {
+        match wanted {
+            Wanted::EveryBranch => {
+                let mut doubtful: Vec<WayThrough> = Vec::new();
+                let open = covering(lowered, chosen, &mut |through| {
+                    let way = confirm(compiled, &lowered.card, &begun, through, at);
+                    let taken = way.confirmed == Confirmed::Yes;
+                    if taken {
+                        ways.push(way)
+                    } else {
+                        doubtful.push(way)
+                    }
+                    taken
+                });
+                // Of what was not confirmed the first way for each branch that is on no other.
+                for edge in &open {
+                    let on = |way: &WayThrough| way.nodes.contains(edge);
+                    if let (false, Some(way)) = (ways.iter().any(on), doubtful.iter().find(|way| on(way))) {
+                        ways.push(way.clone());
+                    }
+                }
+            }
+            Wanted::All(most) => {
+                complete = all(lowered, chosen, most, &mut |through| {
+                    ways.push(confirm(compiled, &lowered.card, &begun, through, at));
+                });
+            }
+        }
+    }
+    WaysThrough { procedure: compiled.name.clone(), place: compiled.place, variants, ways, complete }
+}
+
+/// Lets the runner go a way.
+fn confirm(compiled: &Compiled, card: &Card, begun: &Session, through: Through, at: &str) -> WayThrough {
+    let Through { witness, told: words, ends, sure } = through;
+    let (answers, run) = led(begun, &witness.nodes, &witness.answers, at);
+    let came = run.session.result().map(crate::trial::ends);
+    let confirmed = match &run.left {
+        None if came == Some(word(ends)) => Confirmed::Yes,
+        None => Confirmed::Contradicted(format!(
+            "it ends {} and not {}",
+            came.unwrap_or("not at all"),
+            word(ends)
+        )),
+        Some(why) if sure => Confirmed::Contradicted(why.clone()),
+        Some(_) => Confirmed::NotFound,
+    };
+    let told = match confirmed {
+        Confirmed::Yes => denied(card, &witness.nodes)
+            .into_iter()
+            .chain(told(run.session.events(), compiled).into_iter().map(|told| told.words))
+            .collect(),
+        _ => words,
+    };
+    let steps = steps(card, &witness.nodes);
+    let answers = if confirmed == Confirmed::Yes { answers } else { witness.answers };
+    WayThrough { nodes: witness.nodes, answers, told, steps, ends: word(ends), confirmed }
+}
+
+/// The needs that do not hold on a way, in words.
+fn denied(card: &Card, nodes: &[(usize, Way)]) -> Vec<String> {
+    let needs = nodes.iter().filter_map(|(node, way)| match &card.nodes.get(*node)?.act {
+        Act::Need { says, .. } if *way == Way::No => {
+            Some(format!("“{}” does not hold", says.trim_end_matches('.')))
+        }
+        _ => None,
+    });
+    needs.collect()
+}
+
+fn steps(card: &Card, nodes: &[(usize, Way)]) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    for (node, _) in nodes {
+        let Some(known) = card.nodes.get(*node).filter(|node| node.frame == 0) else { continue };
+        let Act::Step { step } = &known.act else { continue };
+        let Some(step) = card.steps.get(*step) else { continue };
+        if all.last() != Some(&step.name) {
+            all.push(step.name.clone());
+        }
+    }
+    all
+}
+
+/// The word with which a case says an outcome.
+fn word(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Passed => "passed",
+        Outcome::Failed => "failed",
+        Outcome::Unfinished => "unfinished",
+        Outcome::Referred => "referred",
+    }
+}
+
+/// The combination with the variants that are asked for in their places; nothing where the card does not apply to them.
+fn with(card: &Card, mut chosen: Vec<usize>, variants: &[(String, String)]) -> Option<Vec<usize>> {
+    for (name, value) in variants {
+        let Some(axis) = card.axes.iter().position(|axis| axis.name == *name) else { continue };
+        let wanted = card.axes.get(axis)?.values.iter().position(|known| known == value)?;
+        *chosen.get_mut(axis)? = wanted;
+    }
+    Some(chosen)
+}
+
+/// The variants by their names.
+fn named(card: &Card, chosen: &[usize]) -> Vec<(String, String)> {
+    let axes = card.axes.iter().zip(chosen);
+    axes.filter_map(|(axis, value)| Some((axis.name.clone(), axis.values.get(*value)?.clone()))).collect()
+}
