@@ -18,6 +18,7 @@ mod traps;
 mod units;
 mod vehicles;
 mod words;
+mod worked;
 
 use std::collections::HashMap;
 

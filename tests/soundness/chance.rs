@@ -156,8 +156,11 @@ fn concerns(formula: &Formula, reading: usize, card: &Card) -> bool {
         }
         Formula::Fold(_, all) => all.contains(&reading),
         Formula::Samples(_, of) => *of == reading,
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
-            concerns(a, reading, card) || concerns(b, reading, card)
-        }
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => concerns(a, reading, card) || concerns(b, reading, card),
     }
 }

@@ -58,6 +58,10 @@ pub enum Formula {
     Times(Box<Formula>, Box<Formula>),
     /// A quotient; by nothing it has no value.
     Over(Box<Formula>, Box<Formula>),
+    /// The smaller of two.
+    Smaller(Box<Formula>, Box<Formula>),
+    /// The larger of two.
+    Larger(Box<Formula>, Box<Formula>),
 }
 
 /// How several values become one.

@@ -2,6 +2,7 @@
 
 mod case;
 mod choose;
+mod computed;
 mod condition;
 mod decide;
 mod fitting;
@@ -161,6 +162,8 @@ struct FrameWork {
     step: Option<usize>,
     /// Each name and its readings, one for each place.
     readings: HashMap<String, Vec<usize>>,
+    /// The bands that are computed here, by their names.
+    bands: HashMap<String, computed::ComputedBand>,
     /// The measuring node of a name, to measure it again.
     measured: HashMap<String, usize>,
     questions: HashMap<String, usize>,

@@ -70,6 +70,7 @@ pub(super) const ALL: &[&str] = &[
     "ask … one of",
     "let",
     "let with a kind",
+    "let a band",
     "wait",
     "wait … since",
     "perform",
@@ -212,6 +213,12 @@ impl Met {
             }
             StatementKind::Ask { answers, .. } => {
                 self.form(if answers.is_empty() { "ask" } else { "ask … one of" });
+            }
+            StatementKind::LetBand { band, .. } => {
+                self.form("let a band");
+                for (end, _) in [&band.low, &band.high].into_iter().flatten() {
+                    self.formula(end);
+                }
             }
             StatementKind::Let { kind, value, .. } => {
                 self.form(if kind.is_some() { "let with a kind" } else { "let" });

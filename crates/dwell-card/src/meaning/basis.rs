@@ -56,6 +56,9 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
                 }
             };
             let band = Band { low: end(low)?, high: end(high)? };
+            if band.is_empty() {
+                return None;
+            }
             let value = scene.value(value);
             let written = Some(written.clone());
             Some(Basis { value, limit: None, deciding: band.clone(), band, written, uncertainty: None })

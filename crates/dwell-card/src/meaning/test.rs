@@ -199,7 +199,11 @@ fn within(
         },
     };
     match (end(low), end(high)) {
-        (Some(Ok(low)), Some(Ok(high))) => placed(value, &Band { low, high }),
+        (Some(Ok(low)), Some(Ok(high))) => {
+            let band = Band { low, high };
+            // Computed ends can leave no room between them: then nothing is in, and nothing can be set right.
+            if band.is_empty() { vec![Side::NoReading] } else { placed(value, &band) }
+        }
         (None, _) | (_, None) => vec![Side::NoReading],
         _ if *value == Value::Missing => vec![Side::NoReading],
         _ => {

@@ -3,6 +3,7 @@
 use super::samples::{Samples, taken};
 use crate::limit::{Fold, Formula};
 use dwell_quantity::{Band, Bound, Exact};
+use std::cmp::Ordering;
 
 /// What is known of a value, in the base unit of its kind.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -65,6 +66,10 @@ pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>
         Formula::Minus(left, right) => both(left, right, (read, samples), |a, b| Some(plus(a, &negated(b)))),
         Formula::Times(left, right) => both(left, right, (read, samples), |a, b| Some(times(a, b))),
         Formula::Over(left, right) => both(left, right, (read, samples), over),
+        Formula::Smaller(left, right) => both(left, right, (read, samples), |a, b| Some(smaller(a, b))),
+        Formula::Larger(left, right) => {
+            both(left, right, (read, samples), |a, b| Some(negated(&smaller(&negated(a), &negated(b)))))
+        }
         Formula::Fold(fold, readings) => {
             let values: Vec<Value> = readings.iter().map(|reading| read(*reading, false)).collect();
             folded(*fold, &values)
@@ -138,6 +143,21 @@ fn plus(a: &Band, b: &Band) -> Band {
 fn negated(a: &Band) -> Band {
     let end = |end: &Option<Bound>| end.as_ref().map(|end| Bound { value: -&end.value, closed: end.closed });
     Band { low: end(&a.high), high: end(&a.low) }
+}
+
+/// The smaller of two values: its lower end is the lower of both, its upper end the lower of those that there are.
+fn smaller(a: &Band, b: &Band) -> Band {
+    let lower = |a: &Bound, b: &Bound| match a.value.cmp(&b.value) {
+        Ordering::Less => a.clone(),
+        Ordering::Greater => b.clone(),
+        Ordering::Equal => Bound { value: a.value.clone(), closed: a.closed || b.closed },
+    };
+    let low = a.low.as_ref().zip(b.low.as_ref()).map(|(a, b)| lower(a, b));
+    let high = match (&a.high, &b.high) {
+        (Some(a), Some(b)) => Some(lower(a, b)),
+        (one, other) => one.clone().or_else(|| other.clone()),
+    };
+    Band { low, high }
 }
 
 fn scaled(a: &Band, by: &Exact) -> Band {

@@ -45,6 +45,11 @@ impl<'a> Lowerer<'a> {
         out: &mut Vec<Test>,
     ) {
         match &test.kind {
+            TestKind::Meets { what, misses, spec, at } if self.is_computed(spec) => {
+                for (value, quantity) in self.spread_out(what, quantifier) {
+                    out.extend(self.meets_computed(value, quantity, what, (*misses, at.as_ref()), spec));
+                }
+            }
             TestKind::Meets { what, misses, spec, at } => {
                 let Some(limit) = self.judging_spec(spec) else { return };
                 for (value, quantity) in self.spread_out(what, quantifier) {
@@ -384,9 +389,24 @@ impl<'a> Lowerer<'a> {
         Some((Formula::Value(Num(value)), Some(QuantityRef::Kind(kind))))
     }
 
+    /// One side of a sign. A place on a scale is neither multiplied nor divided by, so that `10 °F` is a difference there.
+    fn factor(&mut self, side: &Expr, scales: bool) -> Option<Typed> {
+        let Expr::Amount(amount) = side else { return self.expression(side) };
+        let unit = amount.unit.as_ref().map(|unit| dwell_quantity::lookup(&unit.text));
+        let kind = match unit {
+            Some(dwell_quantity::Lookup::Unit(unit)) => unit.kinds().first().copied(),
+            _ => None,
+        };
+        let Some(kind) = kind.filter(|kind| scales && kind.point()) else { return self.constant(amount) };
+        let file = self.file();
+        let value = resolve::amount(file, amount, kind, "a number", true, self.troubles)?;
+        Some((Formula::Value(Num(value)), Some(QuantityRef::Kind(kind.difference()))))
+    }
+
     fn binary(&mut self, operator: Operator, left: &Expr, right: &Expr) -> Option<Typed> {
-        let (a, one) = self.expression(left)?;
-        let (b, other) = self.expression(right)?;
+        let scales = matches!(operator, Operator::Times | Operator::Over);
+        let (a, one) = self.factor(left, scales)?;
+        let (b, other) = self.factor(right, scales)?;
         let kinds =
             one.and_then(|one| self.model.kind(one)).zip(other.and_then(|other| self.model.kind(other)));
         let (a, b) = (Box::new(a), Box::new(b));

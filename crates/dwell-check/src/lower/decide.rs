@@ -197,6 +197,12 @@ impl<'a> Lowerer<'a> {
     /// limit that it is brought to.
     fn settled_by(&self, adjusting: &Condition) -> Vec<usize> {
         let brought = |test: &Test| {
+            if let Test::Within { value, low, high, .. } = test {
+                return adjusting.tests.iter().any(|set| {
+                    matches!(set, Test::Within { value: set, low: from, high: to, .. }
+                        if set == value && from == low && to == high)
+                });
+            }
             let Test::Meets { value, limit, misses: false, at: None, .. } = test else { return false };
             adjusting.tests.iter().any(|set| {
                 matches!(set, Test::Meets { value: set, limit: to, misses: false, at: None, .. }
@@ -406,7 +412,12 @@ fn of(formula: &Formula, out: &mut Vec<usize>) {
         Formula::Latest(reading) | Formula::First(reading) => out.push(*reading),
         Formula::Fold(_, readings) => out.extend(readings),
         Formula::Samples(_, reading) => out.push(*reading),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => {
             of(a, out);
             of(b, out);
         }
@@ -445,8 +456,11 @@ pub(crate) fn followed(formula: &Formula) -> Vec<usize> {
         Formula::Value(_) | Formula::First(_) => Vec::new(),
         Formula::Latest(reading) | Formula::Samples(_, reading) => vec![*reading],
         Formula::Fold(_, readings) => readings.clone(),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
-            followed(a).into_iter().chain(followed(b)).collect()
-        }
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => followed(a).into_iter().chain(followed(b)).collect(),
     }
 }

@@ -344,7 +344,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// A formula may be declared to be what its kind can become: total toe of toe, a difference of two angles.
-    fn may_be_declared(&self, result: QuantityRef, declared: QuantityRef) -> bool {
+    pub(super) fn may_be_declared(&self, result: QuantityRef, declared: QuantityRef) -> bool {
         match (self.model.kind(result), self.model.kind(declared)) {
             (Some(result), Some(declared)) => result.may_be_declared(declared),
             _ => true,

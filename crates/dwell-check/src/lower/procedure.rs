@@ -106,6 +106,7 @@ impl<'a> Lowerer<'a> {
         });
         self.out.frame_places.push(from);
         self.frames.push(FrameWork {
+            bands: std::collections::HashMap::new(),
             index,
             file,
             procedure,

@@ -72,6 +72,7 @@ impl<'a> Lowerer<'a> {
             StatementKind::If { arms, last } => self.branches(arms, last.as_ref()),
             StatementKind::Ask { name, text, answers } => self.question(name, text, answers, place),
             StatementKind::Let { name, kind, value } => self.formula(name, kind.as_ref(), value),
+            StatementKind::LetBand { name, kind, band } => self.computed_band(name, kind.as_ref(), band),
             StatementKind::Wait { duration, since, text } => {
                 self.wait(duration, since.as_ref(), text.as_ref(), place)
             }

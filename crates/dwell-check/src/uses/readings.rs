@@ -57,9 +57,17 @@ impl<'a> Taken<'a> {
                 self.readings.entry(&name.text).or_insert((name, true));
                 names(value, &mut self.in_formulas);
             }
+            StatementKind::LetBand { name, band, .. } => {
+                self.readings.entry(&name.text).or_insert((name, true));
+                for (end, _) in [&band.low, &band.high].into_iter().flatten() {
+                    names(end, &mut self.in_formulas);
+                }
+            }
             StatementKind::Expect { condition, .. } => self.condition(condition),
             StatementKind::Adjust { what, .. } => {
-                self.used.extend(what.iter().map(|(reading, _)| reading.text.as_str()));
+                self.used.extend(
+                    what.iter().flat_map(|(reading, spec)| [reading, spec]).map(|name| name.text.as_str()),
+                );
             }
             StatementKind::If { arms, .. } => {
                 for (condition, _) in arms {
@@ -75,8 +83,9 @@ impl<'a> Taken<'a> {
     fn condition(&mut self, condition: &'a Condition) {
         for test in &condition.tests {
             match &test.kind {
-                TestKind::Meets { what, at, .. } => {
+                TestKind::Meets { what, at, spec, .. } => {
                     names(what, &mut self.used);
+                    self.used.insert(&spec.text);
                     if let Some(at) = at {
                         names(at, &mut self.used);
                     }

@@ -28,7 +28,9 @@ pub(super) fn first_reading(value: &Formula) -> Option<usize> {
         Formula::Plus(one, other)
         | Formula::Minus(one, other)
         | Formula::Times(one, other)
-        | Formula::Over(one, other) => first_reading(one).or_else(|| first_reading(other)),
+        | Formula::Over(one, other)
+        | Formula::Smaller(one, other)
+        | Formula::Larger(one, other) => first_reading(one).or_else(|| first_reading(other)),
     }
 }
 
@@ -52,5 +54,11 @@ pub(super) fn words(card: &Card, value: &Formula) -> String {
         Formula::Minus(one, other) => pair(one, "-", other),
         Formula::Times(one, other) => pair(one, "*", other),
         Formula::Over(one, other) => pair(one, "/", other),
+        Formula::Smaller(one, other) => {
+            format!("the smaller of {} and {}", words(card, one), words(card, other))
+        }
+        Formula::Larger(one, other) => {
+            format!("the larger of {} and {}", words(card, one), words(card, other))
+        }
     }
 }

@@ -57,6 +57,12 @@ pub(super) fn sum(one: Kind, other: Kind, minus: bool) -> Option<Kind> {
     if FACTORS.contains(&one) && FACTORS.contains(&other) {
         return Some(Kind::RATIO);
     }
+    // What stands without a unit is a number with a name: a specific gravity and a plain number.
+    match (one.bare(), other.bare()) {
+        (true, true) if FACTORS.contains(&other) => return Some(one),
+        (true, true) if FACTORS.contains(&one) => return Some(other),
+        _ => {}
+    }
     (one == other.difference() || other == one.difference()).then_some(one)
 }
 

@@ -163,5 +163,6 @@ fn numbers_and_ratios_go_together_in_a_sum() {
     assert_eq!(kind("number").plus(kind("ratio")), Some(kind("ratio")));
     assert_eq!(kind("gauge-pressure").minus(kind("gauge-pressure")), Some(kind("pressure-difference")));
     assert_eq!(kind("gauge-pressure").plus(kind("pressure-difference")), Some(kind("gauge-pressure")));
+    assert_eq!(kind("specific-gravity").plus(kind("ratio")), Some(kind("specific-gravity")));
     assert_eq!(kind("torque").plus(kind("energy")), None);
 }

@@ -112,7 +112,12 @@ fn formula_cost(card: &Card, formula: &Formula, known: &mut Vec<Option<u64>>, de
         Formula::Fold(_, readings) => readings
             .iter()
             .fold(1, |sum: u64, reading| sum.saturating_add(reading_cost(card, *reading, known, depth))),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => {
             formula_cost(card, a, known, depth).saturating_add(formula_cost(card, b, known, depth))
         }
     }

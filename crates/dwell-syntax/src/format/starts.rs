@@ -194,6 +194,7 @@ impl Starts<'_> {
             | StatementKind::Read { .. }
             | StatementKind::Ask { .. }
             | StatementKind::Let { .. }
+            | StatementKind::LetBand { .. }
             | StatementKind::Wait { .. }
             | StatementKind::Refer { .. }
             | StatementKind::Cause { .. }

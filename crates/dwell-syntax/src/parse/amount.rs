@@ -6,7 +6,7 @@ use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{misspells, sign, token, word};
 use crate::lex::{TokenKind, nearly_unit};
-use crate::tree::{Amount, Band, BandForm, Expr, Name, Number};
+use crate::tree::{Amount, Band, BandForm, ComputedBand, Expr, Name, NeverSide, Number};
 use crate::words::{WORDS, Word};
 
 /// Where an amount stands: what a word after its number means there.
@@ -136,6 +136,41 @@ enum Rest {
     To(Amount),
     PlusMinus(Amount),
     Uneven(Amount, Amount),
+}
+
+/// What a `let` comes to.
+pub(super) enum Computed {
+    Value(Expr),
+    Band(ComputedBand),
+}
+
+/// A formula, or a band whose ends are formulas, with what it never goes beyond.
+pub(super) fn computed<'t>(
+    formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone + 't,
+) -> Rule<'t, Computed> {
+    let at = word(Word::At);
+    let end = |closed| move |end| (Some((end, closed)), None);
+    let top = |closed| move |end| (None, Some((end, closed)));
+    let one_sided = choice((
+        at.clone().then(word(Word::Least)).ignore_then(formula.clone()).map(end(true)),
+        at.then(word(Word::Most)).ignore_then(formula.clone()).map(top(true)),
+        word(Word::Above).ignore_then(formula.clone()).map(end(false)),
+        word(Word::Below).ignore_then(formula.clone()).map(top(false)),
+    ));
+    let side = word(Word::Below).to(NeverSide::Below).or(word(Word::Above).to(NeverSide::Above));
+    let never = word(Word::Never).ignore_then(side).then(amount(Where::Anywhere));
+    let never = never.repeated().at_most(2).collect::<Vec<_>>().boxed();
+    let band = |((low, high), never), tokens: &[Tok<'_>]| {
+        Computed::Band(ComputedBand { low, high, never, span: span_of(tokens) })
+    };
+    let one_sided =
+        one_sided.boxed().then(never.clone()).map_with(move |found, extra| band(found, extra.slice()));
+    let high = sign(TokenKind::DotDot).ignore_then(formula.clone()).then(never);
+    let plain = formula.then(high.or_not()).map_with(move |(low, high), extra| match high {
+        None => Computed::Value(low),
+        Some((high, never)) => band(((Some((low, true)), Some((high, true))), never), extra.slice()),
+    });
+    roomy(one_sided.or(plain).boxed())
 }
 
 /// A band that begins with a number: the number first, then what follows it.

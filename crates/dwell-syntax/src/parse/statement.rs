@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, band};
+use super::amount::{Computed, Where, amount, band, computed};
 use super::block::Parts;
 use super::condition::{first_condition, no_condition};
 use super::input::{Extra, Input, Rule, Tok};
@@ -169,8 +169,11 @@ pub(super) fn calculations<'t>(parts: &Parts<'t>) -> Rule<'t, StatementKind> {
         .ignore_then(name())
         .then(kind())
         .then_ignore(sign(TokenKind::Equals))
-        .then(parts.formula.clone())
-        .map(|((name, kind), value)| StatementKind::Let { name, kind, value });
+        .then(computed(parts.formula.clone()))
+        .map(|((name, kind), value)| match value {
+            Computed::Value(value) => StatementKind::Let { name, kind, value },
+            Computed::Band(band) => StatementKind::LetBand { name, kind, band },
+        });
     let read = word(Word::Read)
         .ignore_then(name())
         .then(kind())

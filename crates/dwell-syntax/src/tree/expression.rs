@@ -1,6 +1,6 @@
 //! Numbers, bands, formulas and conditions in the tree. Numbers and units are kept as they were typed.
 
-use super::{Name, Span};
+use super::{Name, NeverSide, Span};
 
 /// A number as typed: `62`, `-0.5`, `2 1/4`, or a compound such as `-0° 30′` (then it carries its units itself).
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -96,6 +96,19 @@ impl Expr {
             Expr::Group(_, span) => *span,
         }
     }
+}
+
+/// A band whose ends are computed.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct ComputedBand {
+    /// The lower end and whether it belongs to the band.
+    pub low: Option<(Expr, bool)>,
+    /// The upper end and whether it belongs to the band.
+    pub high: Option<(Expr, bool)>,
+    /// Where the band never goes below (or above), whatever comes out.
+    pub never: Vec<(NeverSide, Amount)>,
+    /// Where it stands.
+    pub span: Span,
 }
 
 /// How several values become one.

@@ -1,6 +1,6 @@
 //! The statements of a procedure in the tree.
 
-use super::{Amount, Band, Condition, Expr, Fold, Name, Span, Text};
+use super::{Amount, Band, ComputedBand, Condition, Expr, Fold, Name, Span, Text};
 
 /// Statements between braces.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -56,6 +56,8 @@ pub enum StatementKind {
     Ask { name: Name, text: Text, answers: Vec<Name> },
     /// `let total: total-toe = sum of toe`.
     Let { name: Name, kind: Option<Name>, value: Expr },
+    /// `let preload-limit = drag + 6 lbf·in .. drag + 10 lbf·in never above 18 lbf·in`.
+    LetBand { name: Name, kind: Option<Name>, band: ComputedBand },
     /// `wait 2 min since start engine "…"`.
     Wait { duration: Amount, since: Option<Event>, text: Option<Text> },
     /// `perform relieve-rail`.

@@ -91,8 +91,11 @@ pub(super) fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -
         Formula::Latest(of) => latest(of),
         Formula::Fold(_, all) => all.iter().any(latest),
         Formula::Samples(_, of) => latest(of),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
-            has_latest(a, reading, lowered) || has_latest(b, reading, lowered)
-        }
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => has_latest(a, reading, lowered) || has_latest(b, reading, lowered),
     }
 }

@@ -1,0 +1,201 @@
+//! Bands whose ends are computed from readings: what `let LIMIT = … .. …` means, and what it is to meet one.
+
+use super::Lowerer;
+use crate::finding::Place;
+use crate::model::QuantityRef;
+use crate::resolve;
+use crate::trouble::Trouble;
+use dwell_card::graph::Test;
+use dwell_card::limit::Formula;
+use dwell_card::meaning::{Samples, Value, formula_value};
+use dwell_card::number::Num;
+use dwell_quantity::{Band, Bound, Exact, Kind};
+use dwell_syntax::tree::{self, Expr, NeverSide};
+
+/// An end and whether it belongs to the band; none where there is none.
+type End = Option<(Formula, bool)>;
+
+/// A band whose ends are computed, in base units; what it never goes beyond is part of its ends.
+pub(super) struct ComputedBand {
+    low: End,
+    high: End,
+    quantity: QuantityRef,
+    written: String,
+    place: Place,
+}
+
+impl<'a> Lowerer<'a> {
+    /// `let preload-limit: torque = drag + 6 lbf·in .. drag + 10 lbf·in never above 18 lbf·in`.
+    pub(super) fn computed_band(
+        &mut self,
+        name: &tree::Name,
+        kind: Option<&tree::Name>,
+        band: &tree::ComputedBand,
+    ) {
+        let mut result = None;
+        let low = self.computed_end(band.low.as_ref(), &mut result);
+        let high = self.computed_end(band.high.as_ref(), &mut result);
+        let (Some(low), Some(high)) = (low, high) else { return };
+        let declared =
+            kind.and_then(|kind| resolve::quantity(self.model, self.file(), kind, self.troubles)).or(result);
+        let Some(quantity) = declared else {
+            let place = self.place(name.span);
+            return self.cannot(
+                place,
+                format!("it is not known what kind of quantity `{}` is a limit of", name.text),
+                format!("say it: `let {}: KIND = …`", name.text),
+            );
+        };
+        if let (Some(kind), Some(result)) = (kind, result)
+            && !self.may_be_declared(result, quantity)
+        {
+            self.mismatch(self.place(kind.span), None, quantity, result);
+        }
+        let Some(known) = self.model.kind(quantity) else { return };
+        let (low, high) = self.never_beyond(&band.never, (low, high), known);
+        let text = self.program.files.get(self.file()).map(|file| file.text.as_str()).unwrap_or_default();
+        let written = text.get(band.span.start..band.span.end).unwrap_or_default();
+        let written = written.split_whitespace().collect::<Vec<_>>().join(" ");
+        let place = self.place(band.span);
+        let computed = ComputedBand { low, high, quantity, written, place };
+        self.has_room(&computed, known);
+        if let Some(frame) = self.frame() {
+            frame.bands.insert(name.text.clone(), computed);
+        }
+    }
+
+    /// One end, where it is there; `None` where it cannot be computed, which is told. Two ends are of one kind.
+    fn computed_end(&mut self, end: Option<&(Expr, bool)>, result: &mut Option<QuantityRef>) -> Option<End> {
+        let Some((end, closed)) = end else { return Some(None) };
+        let (formula, quantity) = self.expression(end)?;
+        if let (Some(one), Some(other)) = (*result, quantity)
+            && !self.model.may_meet(one, other)
+            && self.model.kind(one) != self.model.kind(other)
+        {
+            self.mismatch(self.place(end.span()), None, one, other);
+        }
+        *result = result.or(quantity);
+        Some(Some((formula, *closed)))
+    }
+
+    /// `never above 18 lbf·in`: the upper end is the smaller of the two, and there is one.
+    fn never_beyond(
+        &mut self,
+        never: &[(NeverSide, tree::Amount)],
+        (mut low, mut high): (End, End),
+        kind: Kind,
+    ) -> (End, End) {
+        let file = self.file();
+        for (side, amount) in never {
+            let label = "what the limit never goes beyond";
+            let Some(value) = resolve::amount(file, amount, kind, label, false, self.troubles) else {
+                continue;
+            };
+            let cap = Formula::Value(Num(value));
+            match side {
+                NeverSide::Above => {
+                    high = Some(match high {
+                        Some((end, closed)) => (Formula::Smaller(Box::new(end), Box::new(cap)), closed),
+                        None => (cap, true),
+                    });
+                }
+                NeverSide::Below | NeverSide::Outside => {
+                    low = Some(match low {
+                        Some((end, closed)) => (Formula::Larger(Box::new(end), Box::new(cap)), closed),
+                        None => (cap, true),
+                    });
+                }
+            }
+        }
+        (low, high)
+    }
+
+    /// Tells of a band that has no room whatever is read: tried with the lowest, a middle and the highest readings.
+    fn has_room(&mut self, band: &ComputedBand, kind: Kind) {
+        let (Some((low, low_closed)), Some((high, high_closed))) = (&band.low, &band.high) else { return };
+        let mut tried = 0;
+        for share in [0, 1, 2] {
+            let end = |formula, closed: &bool| {
+                let value = self.at_share(formula, share)?;
+                Some(Bound { value, closed: *closed })
+            };
+            let (Some(low), Some(high)) = (end(low, low_closed), end(high, high_closed)) else { continue };
+            let band = Band { low: Some(low), high: Some(high) };
+            if !band.is_empty() && (kind.counted() || band.width().is_some_and(|width| !width.is_zero())) {
+                return;
+            }
+            tried += 1;
+        }
+        if tried > 0 {
+            self.troubles.push(Trouble::BandEmpty {
+                place: band.place,
+                band: band.written.clone(),
+                why: "whatever is read, its lower end is not below its upper end".to_owned(),
+                guarded: None,
+            });
+        }
+    }
+
+    /// What a formula comes to where every reading is so many halves of the way through what it can be.
+    fn at_share(&self, formula: &Formula, halves: i64) -> Option<Exact> {
+        let read = |reading: usize, _: bool| {
+            let known = self.out.card.readings.get(reading);
+            if let Some(formula) = known.and_then(|known| known.formula.as_ref()) {
+                return self.at_share(formula, halves).map_or(Value::Missing, Value::point);
+            }
+            let tool = known.and_then(|known| known.tool).and_then(|tool| self.out.card.tools.get(tool));
+            let ability = tool.and_then(|tool| {
+                tool.measures.iter().find(|ability| known.is_some_and(|known| known.kind == ability.kind))
+            });
+            let possible = known.and_then(|known| known.possible.as_ref()).map(|range| range.band());
+            let range = ability.map_or(Band::all(), |ability| ability.range.band());
+            let range = range.intersect(&possible.unwrap_or(Band::all()));
+            let low = range.low.map_or_else(Exact::zero, |end| end.value);
+            let high = range.high.map_or_else(|| &low + &Exact::whole(1_000), |end| end.value);
+            let way = (&high - &low).checked_div(&Exact::whole(2)).unwrap_or_default();
+            Value::point(&low + &(&way * &Exact::whole(halves)))
+        };
+        formula_value(formula, &read, &|_| Samples::Unknown).exact().cloned()
+    }
+
+    /// Whether a name is that of a computed band of this procedure.
+    pub(super) fn is_computed(&self, name: &tree::Name) -> bool {
+        self.frames.last().is_some_and(|frame| frame.bands.contains_key(&name.text))
+    }
+
+    /// A value against a computed band.
+    pub(super) fn meets_computed(
+        &mut self,
+        value: Formula,
+        quantity: Option<QuantityRef>,
+        what: &Expr,
+        (misses, at): (bool, Option<&Expr>),
+        name: &tree::Name,
+    ) -> Option<Test> {
+        let place = self.place(name.span);
+        if misses || at.is_some() {
+            self.cannot(
+                place,
+                format!("`{}` is computed: it is met, or `otherwise` is done", name.text),
+                format!("write `if … meets {} {{ … }} else {{ … }}`, with no `at`", name.text),
+            );
+            return None;
+        }
+        let band = self.frames.last()?.bands.get(&name.text)?;
+        let (limit, declared) = (band.quantity, band.place);
+        let test = Test::Within {
+            value,
+            low: band.low.clone(),
+            high: band.high.clone(),
+            written: band.written.clone(),
+        };
+        if let Some(quantity) = quantity
+            && !self.model.may_meet(quantity, limit)
+            && self.model.kind(quantity) != self.model.kind(limit)
+        {
+            let place = Place { file: self.file(), span: what.span().to(name.span) };
+            self.mismatch(place, Some(declared), quantity, limit);
+        }
+        Some(test)
+    }
+}
