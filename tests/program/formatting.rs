@@ -9,6 +9,55 @@ fn untidy() -> String {
     GOOD.replace("    step", "step").replace(" ± ", " +- ")
 }
 
+/// One limit in each of several units, and a file that uses another one for its quantity.
+const LIMITS: &str = r#"use "b.dwell"
+
+spec rail: fuel { check 430 .. 510 kPa }
+spec lash: length { check 0.22 .. 0.28 mm }
+spec plug: torque {
+    check 25 ± 3 N·m
+    adjust 24 .. 26 N·m target 25 N·m
+}
+spec cap: torque { check at most 2.5 N·m }
+spec coolant: temperature { check at least 85 °C }
+spec idle: rotational-speed { check 800 ± 50 rpm }
+spec rod: total-length { check 0.13 ± 0.06 in (1.8 .. 4.8 mm) }
+"#;
+
+#[test]
+fn the_second_unit_is_written_and_taken_away() {
+    let bench = Bench::new(&[
+        ("a.dwell", LIMITS),
+        ("b.dwell", "quantity fuel: gauge-pressure { never below 0 kPa }\n"),
+    ]);
+    bench.run(&["format", "."]);
+    let plain = bench.get("a.dwell");
+    let said = bench.run(&["format", "--second-unit", "us", "--check", "."]);
+    assert_eq!((said.status, said.out.as_str()), (1, "would change: a.dwell\n"), "{}", said.err);
+    assert_eq!(bench.run(&["format", "--second-unit", "us", "."]).status, 0);
+    let both = bench.get("a.dwell");
+    for limit in [
+        "430 .. 510 kPa (62.4 .. 73.9 psi)",
+        "0.22 .. 0.28 mm (0.0087 .. 0.0110 in)",
+        "25 ± 3 N·m (16.3 .. 20.6 lbf·ft)",
+        "24 .. 26 N·m target 25 N·m (17.8 .. 19.1 lbf·ft)",
+        "at most 2.5 N·m (at most 22 lbf·in)",
+        "at least 85 °C (at least 185 °F)",
+        "800 ± 50 rpm }",
+        "0.13 ± 0.06 in (1.8 .. 4.8 mm)",
+    ] {
+        assert!(both.contains(limit), "{limit} in\n{both}");
+    }
+    let found = bench.run(&["check", "--format", "json", "."]).out;
+    assert!(!found.contains("pair-"), "what is written is right: {found}");
+    assert_eq!(bench.run(&["format", "--second-unit", "us", "--check", "."]).status, 0, "once is enough");
+    assert_eq!(bench.run(&["format", "--second-unit", "none", "--rewrite", "."]).status, 0);
+    assert_eq!(bench.get("a.dwell"), plain.replace(" (1.8 .. 4.8 mm)", ""));
+    bench.run(&["format", "--second-unit", "metric", "."]);
+    assert!(bench.get("a.dwell").contains("0.13 ± 0.06 in (1.8 .. 4.8 mm)"), "{}", bench.get("a.dwell"));
+    assert_eq!(bench.fed(&["format", "--second-unit", "us"], LIMITS).status, 2);
+}
+
 /// The small procedure as the formatter sets it.
 fn tidy(bench: &Bench) -> String {
     let said = bench.fed(&["format"], GOOD);

@@ -14,6 +14,7 @@ pub mod program;
 mod prose;
 pub mod resolve;
 pub mod rules;
+pub mod second;
 #[cfg(test)]
 mod texts;
 pub mod trouble;

@@ -37,4 +37,4 @@ pub use number_error::NumberError;
 pub use pair::{Factor, Pair, PairSlip, Printed, pair, second_unit};
 pub use reach::{Adjuster, MOST_STEPS};
 pub use shown::{amount_off, band_shown, reading_shown, shown};
-pub use unit::{Lookup, Unit, lookup, spellings, units_for};
+pub use unit::{Lookup, System, Unit, lookup, partner, spellings, units_for};

@@ -9,6 +9,7 @@ mod engine;
 mod factor;
 mod fluid;
 mod mechanical;
+mod partner;
 mod plain;
 mod search;
 mod space;
@@ -20,6 +21,7 @@ use std::hash::{Hash, Hasher};
 use crate::kind::Kind;
 use crate::number::Exact;
 
+pub use partner::{System, partner};
 pub use search::{Lookup, lookup, spellings, units_for};
 pub(crate) use table::Row;
 

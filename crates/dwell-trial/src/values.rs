@@ -106,7 +106,12 @@ fn in_formula(formula: &Formula, all: &mut Vec<usize>) {
             all.push(*reading)
         }
         Formula::Fold(_, readings) => all.extend(readings),
-        Formula::Plus(a, b) | Formula::Minus(a, b) | Formula::Times(a, b) | Formula::Over(a, b) => {
+        Formula::Plus(a, b)
+        | Formula::Minus(a, b)
+        | Formula::Times(a, b)
+        | Formula::Over(a, b)
+        | Formula::Smaller(a, b)
+        | Formula::Larger(a, b) => {
             in_formula(a, all);
             in_formula(b, all);
         }

@@ -5,13 +5,16 @@ use crate::drawing::{Drawing, visible};
 use crate::exit::Exit;
 use crate::screen::Screen;
 use anyhow::Context;
-use clap::Args;
+use clap::{Args, ValueEnum};
 use dwell_check::finding::{Finding, Fix, Level, Place};
 use dwell_check::program::{Program, SourceFile, Sources};
+use dwell_check::second::{Wish, second_units};
+use dwell_quantity::System;
 use dwell_report::Unreadable;
 use dwell_syntax::lines::Lines;
 use dwell_syntax::slip::Slip;
 use dwell_workspace::{Folder, decoded};
+use std::collections::BTreeMap;
 use std::fs;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
@@ -31,10 +34,34 @@ pub(crate) struct Format {
     /// Change nothing; name the files that would change
     #[arg(long)]
     check: bool,
+    /// Print every limit in these units too, in parentheses, rounded inwards
+    #[arg(long, value_name = "UNITS")]
+    second_unit: Option<SecondUnit>,
+    /// Write second units anew that are there already, or with `none` take them away
+    #[arg(long, requires = "second_unit")]
+    rewrite: bool,
+}
+
+/// The units that are printed beside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum SecondUnit {
+    /// Units of the United States: lbf·ft, psi, in, °F
+    Us,
+    /// Metric units: N·m, kPa, mm, °C
+    Metric,
+    /// No second unit
+    None,
 }
 
 impl Format {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
+        if self.second_unit.is_some()
+            && (self.paths.is_empty() || self.paths.iter().any(|path| path.as_os_str() == "-"))
+        {
+            return Err(anyhow::anyhow!(
+                "`--second-unit` needs files: what a limit is a limit of may stand in another one"
+            ));
+        }
         let standard = self.paths.is_empty() || self.paths.iter().any(|path| path.as_os_str() == "-");
         if standard {
             return if self.paths.len() > 1 {
@@ -52,9 +79,13 @@ impl Format {
             .map(|fault| Unreadable { path: fault.path.clone(), why: fault.what.clone() })
             .collect();
         let mut exit = Exit::Well;
+        let paired = self.second_units(&folder);
         for path in folder.roots() {
             match folder.read(path) {
-                Ok(text) => exit = exit.max(self.file(screen, path, &text)?),
+                Ok(text) => {
+                    let paired = paired.get(path).unwrap_or(&text);
+                    exit = exit.max(self.file(screen, path, &text, paired)?);
+                }
                 Err(why) => faults.push(Unreadable { path: path.clone(), why }),
             }
         }
@@ -62,10 +93,34 @@ impl Format {
         Ok(if faults.is_empty() { exit } else { Exit::Trouble })
     }
 
-    fn file(&self, screen: &mut Screen, path: &str, text: &str) -> anyhow::Result<Exit> {
-        match dwell_syntax::format::format(text) {
+    /// The texts that get other second units, by their path.
+    fn second_units(&self, folder: &Folder) -> BTreeMap<String, String> {
+        let system = match self.second_unit {
+            None => return BTreeMap::new(),
+            Some(SecondUnit::Us) => Some(System::Us),
+            Some(SecondUnit::Metric) => Some(System::Metric),
+            Some(SecondUnit::None) => None,
+        };
+        let (program, edits) = second_units(folder.roots(), folder, Wish { system, rewrite: self.rewrite });
+        let mut texts = BTreeMap::new();
+        for (file, source) in program.files.iter().enumerate() {
+            let mut text = source.text.clone();
+            for edit in edits.iter().rev().filter(|edit| edit.place.file == file) {
+                let span = edit.place.span;
+                if text.is_char_boundary(span.start) && text.is_char_boundary(span.end) {
+                    text.replace_range(span.start..span.end, &edit.replacement);
+                }
+            }
+            texts.insert(source.path.clone(), text);
+        }
+        texts
+    }
+
+    /// Sets one file; `paired` is its text with the second units that were asked for.
+    fn file(&self, screen: &mut Screen, path: &str, text: &str, paired: &str) -> anyhow::Result<Exit> {
+        match dwell_syntax::format::format(paired) {
             Err(slips) => {
-                show(screen, path, text, slips)?;
+                show(screen, path, paired, slips)?;
                 screen.line(&format!("left as it is: {}", visible(path)))?;
                 Ok(Exit::Trouble)
             }
