@@ -13,6 +13,8 @@ mod library;
 #[cfg(test)]
 mod meaning;
 #[cfg(test)]
+mod mending;
+#[cfg(test)]
 mod merle;
 #[cfg(test)]
 mod mutation;

@@ -1,6 +1,6 @@
 //! The three main procedures of the library, each broken once for each rule: the rule meant finds it, where a person would look.
 
-mod table;
+pub(crate) mod table;
 mod witness;
 
 use std::collections::{BTreeMap, BTreeSet};

@@ -3,23 +3,23 @@
 use crate::merle::Merle;
 
 /// One break.
-pub(super) struct Break {
+pub(crate) struct Break {
     /// The rule that must find it.
-    pub(super) rule: String,
+    pub(crate) rule: String,
     /// The file that is checked.
-    pub(super) procedure: String,
+    pub(crate) procedure: String,
     /// The file that is edited.
-    pub(super) edited: String,
+    pub(crate) edited: String,
     was: String,
     is: String,
     /// The file in which it must be found.
-    pub(super) on: String,
+    pub(crate) on: String,
     line: String,
     nth: usize,
 }
 
 /// All of them, in the order of the table.
-pub(super) fn breaks() -> Vec<Break> {
+pub(crate) fn breaks() -> Vec<Break> {
     let text = include_str!("breaks.txt");
     let (_, text) = text.split_once("\n#### ").expect("the head of the table ends with a heading");
     let mut all: Vec<Break> = Vec::new();
@@ -84,12 +84,12 @@ enum Part {
 
 impl Break {
     /// What it is called in a message.
-    pub(super) fn title(&self) -> String {
+    pub(crate) fn title(&self) -> String {
         format!("{} in {}", self.rule, self.procedure)
     }
 
     /// The library with the edit.
-    pub(super) fn made_in(&self, library: &Merle) -> Result<Merle, String> {
+    pub(crate) fn made_in(&self, library: &Merle) -> Result<Merle, String> {
         let text = library.files.get(&self.edited).ok_or_else(|| format!("there is no {}", self.edited))?;
         match text.matches(&self.was).count() {
             1 => Ok(library.clone().with(&self.edited, &text.replacen(&self.was, &self.is, 1))),
@@ -98,7 +98,7 @@ impl Break {
     }
 
     /// The line on which it must be found, from 0.
-    pub(super) fn line_in(&self, broken: &Merle) -> Result<usize, String> {
+    pub(crate) fn line_in(&self, broken: &Merle) -> Result<usize, String> {
         let text = broken.files.get(&self.on).ok_or_else(|| format!("there is no {}", self.on))?;
         let mut alike = text.lines().enumerate().filter(|(_, line)| line.trim() == self.line);
         alike

@@ -165,3 +165,16 @@ fn every_form_of_the_language_stands_in_a_whole_file() {
     let missing = library::constructs::missing(files.iter().map(|(_, text)| text.as_str()));
     assert!(missing.is_empty(), "no whole example has: {missing:#?}");
 }
+
+#[test]
+fn every_example_of_settings_is_taken() {
+    let mut read = 0;
+    for page in pages() {
+        for block in page.text.split("```toml\n").skip(1) {
+            let text = block.split("```").next().unwrap_or_default();
+            assert_eq!(dwell_settings::read(text).slips, [], "{}:\n{text}", page.path);
+            read += 1;
+        }
+    }
+    assert!(read > 0, "no page has settings");
+}

@@ -1,6 +1,7 @@
 //! From texts to findings and cards: the files, the names, the quantities, the flow, the rules, in this order.
 
 mod blocks;
+mod levels;
 mod reach;
 mod shadow;
 #[cfg(test)]
@@ -14,10 +15,13 @@ use crate::finding::{Finding, Level, Place};
 use crate::flow::Reachable;
 use crate::lower::{Lowered, cases, lower};
 use crate::model::{Model, ProcedureHead};
-use crate::program::{Program, Sources};
+use crate::options::{Options, SettingsText};
+use crate::program::{Program, SourceFile, Sources};
 use crate::trouble::Trouble;
 use crate::{flow, limits, prose, resolve, rules, uses};
 use dwell_card::Card;
+use dwell_syntax::lines::Lines;
+use dwell_syntax::tree::File;
 use rayon::prelude::*;
 use reach::Reach;
 use std::cmp::Reverse;
@@ -60,7 +64,7 @@ pub struct Compiled {
     pub file: usize,
     /// Where its name is declared.
     pub place: Place,
-    /// Its card; none while an error concerns its file or one that this file uses.
+    /// Its card; none while an error concerns its file, one that this file uses, or the settings.
     pub card: Option<Card>,
     /// The graph that was walked, proved or not: what a witness refers to. None where the text has a hole.
     pub graph: Option<Card>,
@@ -89,15 +93,20 @@ impl Checked {
 /// Checks these files, with all that they use. The procedures that stand in them are walked through on every way and
 /// for every variant; those of used files only where they are performed.
 pub fn check(roots: &[String], sources: &dyn Sources) -> Checked {
-    check_on(roots, sources, None)
+    check_with(roots, sources, &Options::default())
 }
 
-/// The same on a day, year-month-day: what is withdrawn by then must not be used any more. Without a day only a procedure
-/// whose own revision is as late as the withdrawal is told.
+/// The same on a day, year-month-day: what is withdrawn by then must not be used any more.
 pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> Checked {
+    check_with(roots, sources, &Options { day: day.map(str::to_owned), ..Options::default() })
+}
+
+/// The same with a day, levels and words of a house.
+pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) -> Checked {
     let mut troubles = Vec::new();
-    let program = Program::load(roots, sources, &mut troubles);
-    let model = resolve::resolve(&program, &mut troubles);
+    let mut program = Program::load(roots, sources, &mut troubles);
+    let mut model = resolve::resolve(&program, &mut troubles);
+    model.house = options.house;
     limits::declared(&model, &mut troubles);
     let waivers = waiver::all(&program, &mut troubles);
     let reach = Reach::of(&program, &model);
@@ -137,14 +146,37 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&program, &mut troubles);
+    program.files.extend(options.settings.as_ref().map(settings));
     let prose = prose::passages(&program);
-    let facts = Facts { program: &program, model: &model, day, prose: &prose, troubles: &troubles };
-    let findings = rules::findings(&facts);
-    let (findings, waived) = waiver::apart(ordered(findings), &waivers);
+    let findings = rules::findings(&Facts {
+        program: &program,
+        model: &model,
+        options,
+        prose: &prose,
+        troubles: &troubles,
+    });
+    let (mut findings, mut waived) = waiver::apart(ordered(findings), &waivers);
+    let idle = waiver::unused(&program, &waivers, &waived, |file| {
+        let mut here = procedures.iter().filter(|compiled| compiled.file == file).peekable();
+        here.peek().is_some() && here.all(|compiled| compiled.graph.is_some())
+    });
+    let idle = rules::of_waivers(&Facts {
+        program: &program,
+        model: &model,
+        options,
+        prose: &prose,
+        troubles: &idle,
+    });
+    let (idle, idle_waived) = waiver::apart(ordered(idle), &waivers);
+    findings.extend(idle);
+    waived.extend(idle_waived);
+    levels::set(options, &program, sources, &mut findings, &mut waived);
+    let findings = ordered(findings);
     let errors = findings.iter().filter(|finding| finding.level == Level::Error);
     let in_error: HashSet<usize> = errors.map(|error| error.place.file).collect();
+    let unset = options.settings.as_ref().is_some_and(|settings| !settings.slips.is_empty());
     for compiled in &mut procedures {
-        if reach.files_seen(compiled.file).iter().any(|file| in_error.contains(file)) {
+        if unset || reach.files_seen(compiled.file).iter().any(|file| in_error.contains(file)) {
             compiled.card = None;
         }
     }
@@ -163,6 +195,19 @@ pub fn lowered_again(checked: &Checked) -> Vec<(usize, Lowered)> {
         all.extend(lowered.map(|lowered| (place, lowered)));
     }
     all
+}
+
+/// The settings as one file more, which nothing uses: only so can what is wrong in them be shown.
+fn settings(settings: &SettingsText) -> SourceFile {
+    SourceFile {
+        path: settings.path.clone(),
+        lines: Lines::of(&settings.text),
+        text: settings.text.clone(),
+        tree: File::default(),
+        slips: settings.slips.clone(),
+        uses: Vec::new(),
+        root: false,
+    }
 }
 
 /// Lowers one procedure, as far as its text has no hole.

@@ -2,6 +2,7 @@
 
 use crate::finding::Place;
 use crate::model::{Model, Spec, Thing};
+use crate::options::Options;
 use crate::program::Program;
 use crate::prose::Passage;
 use crate::trouble::Trouble;
@@ -15,8 +16,8 @@ pub(crate) struct Facts<'a> {
     pub(crate) program: &'a Program,
     /// What is declared in them.
     pub(crate) model: &'a Model,
-    /// The day that counts, year-month-day; none where no day does.
-    pub(crate) day: Option<&'a str>,
+    /// What was said beside the texts.
+    pub(crate) options: &'a Options,
     /// The texts for the technician, as far as they are English.
     pub(crate) prose: &'a [Passage<'a>],
     /// What was found wrong while names, quantities and flow were worked out.

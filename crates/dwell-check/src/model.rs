@@ -2,9 +2,11 @@
 //!
 //! Lists are over the whole program; [`Scope`] says which names one file sees.
 
+mod house;
 mod limit;
 mod tool;
 
+pub use house::{House, SignalWords};
 pub use limit::{ResolvedBand, RowGroup, Rows, Series, Spec, SpecBand, SpecStage};
 pub use tool::{Abilities, Ability, Readiness, Zeroing};
 
@@ -28,6 +30,8 @@ pub struct Model {
     pub variants: Vec<Choice>,
     pub positions: Vec<Choice>,
     pub procedures: Vec<ProcedureHead>,
+    /// What the house has agreed for all procedures.
+    pub house: House,
     /// What each file sees, by the file's place in the program.
     pub scopes: Vec<Scope>,
 }

@@ -16,6 +16,11 @@ pub trait Sources {
 
     /// The path of the file that `from` means by `used`.
     fn join(&self, from: &str, used: &str) -> String;
+
+    /// The path of a file from where the settings are, with `/` between; the path itself where there are none.
+    fn home(&self, path: &str) -> String {
+        path.to_owned()
+    }
 }
 
 /// The path that the prelude is shown with.

@@ -1,7 +1,7 @@
 //! The rules: each has a name, a level, a page of its own, and the words for what was found.
 
 use crate::facts::Facts;
-use crate::finding::{Finding, Fix, Level, Place, Witness};
+use crate::finding::{Edit, Finding, Fix, Level, Place, Witness};
 use dwell_syntax::slip::Slip;
 
 /// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`. Those after the semicolon
@@ -9,6 +9,7 @@ use dwell_syntax::slip::Slip;
 macro_rules! rules {
     ($($rule:ident)*; $($tried:ident)*) => {
         const RULES: &[Rule] = &[$($rule::RULE,)* $($tried::RULE),*];
+        const TRIED: &[Rule] = &[$($tried::RULE),*];
         const CHECKS: &[fn(&Facts, &mut Vec<Finding>)] = &[$($rule::check),*];
     };
 }
@@ -29,7 +30,8 @@ rules! {
     target_on_edge adjuster_too_coarse measured_another_way look_alike_units limit_copied thread_condition_missing
     blamed_unread out_not_mended
     action_in_note part_not_listed mirrored_twice steps_left_out value_not_shown
-    sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose;
+    sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose
+    settings house_word waiver_unused;
     case_fails branch_without_case
 }
 
@@ -54,6 +56,7 @@ mod direction_of_what;
 mod endless;
 mod fastener_left_loose;
 mod fitting_mismatch;
+mod house_word;
 mod import_cycle;
 mod impossible_value;
 mod kept_broken;
@@ -88,6 +91,7 @@ mod proof_missing;
 mod reading_unused;
 mod restored_untouched;
 mod sentence_long;
+mod settings;
 mod settle_missing;
 mod side_missing;
 mod single_use_refitted;
@@ -113,6 +117,7 @@ mod value_not_shown;
 mod variant_overlap;
 mod variant_uncovered;
 mod variant_unknown;
+mod waiver_unused;
 mod warm_up_missing;
 mod withdrawn;
 mod wrong_state;
@@ -120,6 +125,9 @@ mod zero_missing;
 
 /// The name of the rule for what cannot be read at all.
 pub(crate) const SYNTAX: &str = syntax::RULE.name;
+
+/// The name of the rule for a waiver that lets nothing pass.
+pub(crate) const WAIVER_UNUSED: &str = waiver_unused::RULE.name;
 
 /// One rule.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -144,12 +152,24 @@ pub fn named(name: &str) -> Option<&'static Rule> {
     RULES.iter().find(|rule| rule.name == name)
 }
 
+/// Whether a rule finds something only where cases are carried out.
+pub(crate) fn is_tried(name: &str) -> bool {
+    TRIED.iter().any(|rule| rule.name == name)
+}
+
 /// Every finding of every rule, unsorted.
 pub(crate) fn findings(facts: &Facts) -> Vec<Finding> {
     let mut findings = Vec::new();
     for check in CHECKS {
         check(facts, &mut findings);
     }
+    findings
+}
+
+/// What is found of waivers, once it is known what the others find.
+pub(crate) fn of_waivers(facts: &Facts) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    waiver_unused::check(facts, &mut findings);
     findings
 }
 
@@ -215,6 +235,14 @@ impl Finding {
 
     fn fix(mut self, place: Place, replacement: impl Into<String>) -> Finding {
         self.fix = Some(Fix::one(place, replacement));
+        self
+    }
+
+    /// A repair of one or several places, where there is one; the edits may come in any order.
+    fn mended(mut self, title: impl Into<String>, edits: Option<Vec<Edit>>) -> Finding {
+        let Some(mut edits) = edits.filter(|edits| !edits.is_empty()) else { return self };
+        edits.sort_by_key(|edit| edit.place);
+        self.fix = Some(Fix { title: title.into(), edits });
         self
     }
 }

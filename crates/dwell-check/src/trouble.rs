@@ -2,7 +2,7 @@
 
 use crate::finding::{Place, Witness};
 use crate::model::Thing;
-use dwell_card::vehicle::Readiness;
+use dwell_card::vehicle::{Level, Readiness};
 use dwell_quantity::PairSlip;
 
 /// One fact. Each belongs to one rule, which puts it into words.
@@ -107,6 +107,8 @@ pub enum Trouble {
     ReadingUnused { place: Place, name: String, computed: bool },
     /// A declared name that nothing mentions.
     NameUnused { place: Place, name: String, what: &'static str },
+    /// A waiver that lets nothing pass, and the rule that it is for.
+    WaiverUnused { place: Place, rule: String },
     // ---- tools
     /// The tool does not measure that kind.
     ToolCannotMeasure { place: Place, tool: String, tool_place: Place, quantity: String, can: Vec<String> },
@@ -278,7 +280,7 @@ pub enum Trouble {
         place: Place,
         hazard: String,
         text: String,
-        level: &'static str,
+        level: Level,
         from: String,
         source: Option<Place>,
         late: Option<Place>,

@@ -4,7 +4,7 @@
 pub(crate) mod example;
 mod reference;
 
-use dwell_check::check::check;
+use dwell_check::check::check_with;
 use dwell_check::finding::{Finding, Level};
 use dwell_check::program::Program;
 use dwell_check::rules::{self, Rule};
@@ -136,7 +136,26 @@ fn every_repair_mends_its_finding() {
             for finding in &found {
                 let Some(fix) = &finding.fix else { continue };
                 let mended = example.with(fix, &program);
+                let slips = slips_in(&program);
                 let (after, program) = found_in(&mended);
+                // What could not be read hid the rest; else nothing may be worse than before.
+                if slips_in(&program) == slips {
+                    for rule in rules::all() {
+                        let errors = |found: &[Finding]| {
+                            found
+                                .iter()
+                                .filter(|one| one.rule == rule.name && one.level == Level::Error)
+                                .count()
+                        };
+                        assert!(
+                            errors(&after) <= errors(&found),
+                            "{}: after {fix:?} {} finds more than before",
+                            finding.rule,
+                            rule.name
+                        );
+                    }
+                }
+                assert!(slips_in(&program) <= slips, "{}: {fix:?} cannot be read", finding.rule);
                 let left = after.iter().filter(|after| after.rule == finding.rule).count();
                 let before = found.iter().filter(|before| before.rule == finding.rule).count();
                 assert!(
@@ -158,9 +177,14 @@ pub(crate) fn section<'a>(rule: &Rule, heading: &str) -> &'a str {
     after.split_once("\n## ").map_or(after, |(section, _)| section)
 }
 
+/// How much of an example cannot be read.
+fn slips_in(program: &Program) -> usize {
+    program.files.iter().map(|file| file.slips.len()).sum()
+}
+
 /// All findings of an example.
 fn found_in(example: &Example) -> (Vec<Finding>, Program) {
-    let checked = check(&example.roots(), example);
+    let checked = check_with(&example.roots(), example, &example.options());
     let tested = dwell_trial::test(&checked, None, "2031-04-12T09:05:00+02:00");
     let findings = checked.findings.into_iter().chain(tested.findings).collect();
     (findings, checked.program)

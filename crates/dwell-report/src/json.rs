@@ -3,6 +3,7 @@
 use crate::{Report, Unreadable};
 use dwell_check::check::Waived;
 use dwell_check::finding::{Edit, Finding, Level, Place, Reply, Witness};
+use dwell_check::mend::Done;
 use dwell_check::program::Program;
 use serde_json::{Value, json};
 
@@ -34,6 +35,19 @@ pub fn json(report: &Report) -> Value {
 
 fn unreadable_file(file: &Unreadable) -> Value {
     json!({ "file": file.path, "why": file.why })
+}
+
+/// The same with the repairs that were made before.
+pub fn mended(report: &Report, done: &[Done]) -> Value {
+    let mut value = json(report);
+    let done: Vec<Value> = done
+        .iter()
+        .map(|done| json!({ "rule": done.rule, "file": done.path, "title": done.title }))
+        .collect();
+    if let Some(members) = value.as_object_mut() {
+        members.insert("mended".to_owned(), Value::Array(done));
+    }
+    value
 }
 
 /// What was found and waived.

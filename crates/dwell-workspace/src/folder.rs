@@ -32,6 +32,8 @@ pub struct Folder {
     disk: BTreeMap<String, PathBuf>,
     /// The path that each file was first shown with, by its real path, so that one file is not read as two.
     names: RefCell<BTreeMap<PathBuf, String>>,
+    /// The folder that settings name folders from.
+    home: Option<PathBuf>,
 }
 
 impl Folder {
@@ -59,6 +61,11 @@ impl Folder {
     /// What could not be walked.
     pub fn faults(&self) -> &[Fault] {
         &self.faults
+    }
+
+    /// Says from which folder, by its real path, settings name folders.
+    pub fn at_home(&mut self, folder: PathBuf) {
+        self.home = Some(folder);
     }
 
     fn walk(&mut self, top: &Path) {
@@ -113,6 +120,13 @@ impl Sources for Folder {
         let beside = from.parent().unwrap_or(Path::new(""));
         let path = plain(&beside.join(used));
         self.first_name(&path, &shown(&path))
+    }
+
+    fn home(&self, path: &str) -> String {
+        let on_disk = self.disk.get(path).map_or(Path::new(path), PathBuf::as_path);
+        let real = self.home.as_ref().zip(on_disk.canonicalize().ok());
+        let below = real.and_then(|(home, real)| real.strip_prefix(home).map(shown).ok());
+        below.unwrap_or_else(|| path.to_owned())
     }
 }
 

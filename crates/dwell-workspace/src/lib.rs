@@ -8,6 +8,7 @@
 mod folder;
 mod history;
 mod path;
+mod settings;
 mod text;
 
 #[cfg(test)]
@@ -15,4 +16,5 @@ mod tests;
 
 pub use folder::{Fault, Folder};
 pub use history::{Moved, Past};
+pub use settings::SettingsFile;
 pub use text::{MOST_BYTES, decoded, read};

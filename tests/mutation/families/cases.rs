@@ -1,4 +1,4 @@
-//! Breaks of cases: they promise another end, lose a value, or are not there.
+//! Breaks of cases and waivers: they promise another end, lose a value, are not there, or let nothing pass.
 
 use dwell_syntax::tree::{Case, Part, Span};
 
@@ -6,8 +6,27 @@ use super::Mutator;
 use crate::mutation::broken::{Broken, Near};
 use crate::mutation::ground::{Ground, Source};
 
-pub(super) const ALL: &[(&str, Mutator)] =
-    &[("case-fails", case_fails), ("branch-without-case", branch_without_case)];
+pub(super) const ALL: &[(&str, Mutator)] = &[
+    ("case-fails", case_fails),
+    ("branch-without-case", branch_without_case),
+    ("waiver-unused", waiver_unused),
+];
+
+/// A step waives what is not found in it.
+fn waiver_unused(ground: &Ground) -> Vec<Broken> {
+    let mut all = Vec::new();
+    for (source, procedure) in ground.procedures() {
+        for part in &procedure.parts {
+            let Part::Step(step) = part else { continue };
+            for rule in ["not-restored", "caution-missing", "stale-reading"] {
+                let line = format!("\n        waive {rule} because \"Agreed with the workshop.\"\n       ");
+                let what = format!("{} waives {rule}", step.name.text);
+                all.push(source.broken(what).put(step.block.span.start + 1, line));
+            }
+        }
+    }
+    all
+}
 
 /// Every case with its file, and those of its procedure.
 fn cases(ground: &Ground) -> Vec<(&Source, &Case, Vec<&Case>)> {

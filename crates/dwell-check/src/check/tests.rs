@@ -115,6 +115,54 @@ procedure belt "Belt" {{
 }
 
 #[test]
+fn a_waiver_that_lets_nothing_pass_is_told_unless_something_was_not_looked_at() {
+    let told_of = |more: &str| {
+        let text = format!(
+            r#"{VEHICLE}
+procedure belt "Belt" {{
+    waive not-restored because "The painter takes it from here."
+    waive branch-without-case because "Its cases are in the house."
+    step guard "Guard" {{ remove belt-guard {more} }}
+    restore {{ refit belt-guard }}
+}}"#
+        );
+        told(&checked(&[("belt.dwell", &text)]))
+    };
+    expect![[r#"
+        belt.dwell:3 waiver-unused: nothing is found here that `not-restored` would tell
+        cards: belt
+    "#]]
+    .assert_eq(&told_of(""));
+    assert!(!told_of("nothing known").contains("waiver-unused"));
+}
+
+#[test]
+fn a_needless_waiver_may_be_waived_and_a_reason_is_needed() {
+    let text = format!(
+        r#"{VEHICLE}
+procedure belt "Belt" {{
+    waive waiver-unused because "The rule is set on and off."
+    waive not-restored because "The painter takes it from here."
+    waive need-lost because " "
+    step guard "Guard" {{ remove belt-guard }}
+    restore {{ refit belt-guard }}
+}}"#
+    );
+    let whole = told(&checked(&[("belt.dwell", &text)]));
+    expect![[r#"
+        belt.dwell:5 not-executable: `need-lost` is waived without a reason
+        cards: 
+    "#]]
+    .assert_eq(&whole);
+    let text = text.replace("    waive need-lost because \" \"\n", "");
+    expect![[r#"
+        waived waiver-unused: The rule is set on and off.
+        cards: belt
+    "#]]
+    .assert_eq(&told(&checked(&[("belt.dwell", &text)])));
+}
+
+#[test]
 fn a_lost_statement_hides_the_ways_of_its_procedure_only() {
     let text = format!(
         r#"{VEHICLE}

@@ -3,9 +3,11 @@
 use super::{Waived, blocks};
 use crate::finding::{Finding, Place};
 use crate::program::Program;
+use crate::rules::WAIVER_UNUSED;
 use crate::trouble::Trouble;
 use crate::{names, rules};
 use dwell_syntax::tree::{DeclarationKind, StatementKind};
+use std::collections::HashSet;
 
 /// `waive RULE because "…"`, with what it reaches over.
 #[derive(Clone, Debug)]
@@ -30,6 +32,14 @@ pub(super) fn all(program: &Program, troubles: &mut Vec<Trouble>) -> Vec<Waiver>
                 let StatementKind::Waive { rule, because } = &statement.kind else { return };
                 let place = Place { file, span: rule.span };
                 match rules::named(&rule.text) {
+                    Some(known) if known.waivable && because.text.trim().is_empty() => {
+                        troubles.push(Trouble::NotExecutable {
+                            place: Place { file, span: because.span },
+                            what: format!("`{}` is waived without a reason", rule.text),
+                            help: "say why it does not hold here, in one sentence: it stands in every report"
+                                .into(),
+                        });
+                    }
                     Some(known) if known.waivable => waivers.push(Waiver {
                         rule: rule.text.clone(),
                         block: Place { file, span: block },
@@ -54,6 +64,25 @@ pub(super) fn all(program: &Program, troubles: &mut Vec<Trouble>) -> Vec<Waiver>
         }
     }
     waivers
+}
+
+/// Each waiver of the files that were asked for that lets nothing pass. Nothing is said of a file in which not all was
+/// looked at, because something in it or in what it uses cannot be read or told apart.
+pub(super) fn unused(
+    program: &Program,
+    waivers: &[Waiver],
+    waived: &[Waived],
+    looked_at: impl Fn(usize) -> bool,
+) -> Vec<Trouble> {
+    let used: HashSet<Place> = waived.iter().map(|waived| waived.place).collect();
+    let idle = waivers.iter().filter(|waiver| {
+        program.files.get(waiver.place.file).is_some_and(|file| file.root)
+            && !used.contains(&waiver.place)
+            && waiver.rule != WAIVER_UNUSED
+            && !rules::is_tried(&waiver.rule)
+            && looked_at(waiver.place.file)
+    });
+    idle.map(|waiver| Trouble::WaiverUnused { place: waiver.place, rule: waiver.rule.clone() }).collect()
 }
 
 /// The findings that stand, and those that are waived.

@@ -357,7 +357,7 @@ impl Said<'_> {
             place: self.place,
             hazard: known.name.clone(),
             text: known.text.clone(),
-            level: known.level.word(),
+            level: known.level,
             from,
             source,
             late: late.and_then(|(node, _)| lowered.places.get(node)).copied(),

@@ -21,6 +21,7 @@ impl<'a> Lowerer<'a> {
         self.out.card.procedure = declared.name.text.clone();
         self.out.card.title = words::title(declared.title.as_ref(), &declared.name);
         self.out.card.withdrawn = Self::withdrawn(head.withdrawn.as_ref());
+        self.out.card.guarded = self.model.house.guarded;
         for part in &declared.parts {
             match part {
                 Part::Revision { number, date, why, .. } => {

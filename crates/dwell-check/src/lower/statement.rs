@@ -106,13 +106,14 @@ impl<'a> Lowerer<'a> {
         };
         let Some(declared) = self.model.hazards.get(known) else { return };
         let signal = level(signal);
-        if signal < declared.level {
+        let mildest = self.model.house.signal_words.mildest(declared.level);
+        if signal < mildest {
             self.troubles.push(Trouble::CautionTooWeak {
                 place,
                 hazard: declared.name.clone(),
                 hazard_place: declared.place,
                 has: signal.word(),
-                should: declared.level.word(),
+                should: mildest.word(),
             });
         }
         let usual = declared.text.clone();

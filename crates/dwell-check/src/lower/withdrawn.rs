@@ -51,7 +51,8 @@ impl Lowerer<'_> {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::{Checked, check_on};
+    use crate::check::{Checked, check_with};
+    use crate::options::Options;
     use crate::texts::Texts;
 
     const OLD: &str = r#"
@@ -65,7 +66,8 @@ procedure old-check "Old check" { withdrawn on 2031-05-01 "See the new one."  st
 
     fn checked(uses: &str, day: Option<&str>) -> Checked {
         let text = format!("{OLD}{uses}");
-        check_on(&["small.dwell".to_owned()], &Texts(&[("small.dwell", &text)]), day)
+        let options = Options { day: day.map(str::to_owned), ..Options::default() };
+        check_with(&["small.dwell".to_owned()], &Texts(&[("small.dwell", &text)]), &options)
     }
 
     /// What is found about withdrawals, in the text that it stands at.

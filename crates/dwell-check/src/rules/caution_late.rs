@@ -2,7 +2,8 @@
 
 use super::Rule;
 use crate::facts::Facts;
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Level, Place};
+use crate::repair;
 use crate::trouble::Trouble;
 
 pub(super) const RULE: Rule =
@@ -20,10 +21,25 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .related(*place, format!("the hazard begins here: {from}"))
             .why(text.clone())
             .help("move it in front of the step that it warns of")
-            .witness(witness);
+            .witness(witness)
+            .mended("move it in front of what it warns of", repair(facts, *place, *late));
         if let Some(source) = source {
             finding = finding.related(*source, "the hazard comes from here");
         }
         findings.push(finding);
     }
+}
+
+/// The caution moved, where both stand in one block: only then is it plain that it still reaches all that it reached.
+fn repair(facts: &Facts, place: Place, late: Place) -> Option<Vec<Edit>> {
+    let exposed = repair::statement_at(facts, place)?;
+    let caution = repair::statement_at(facts, late)?;
+    if place.file != late.file || exposed.block != caution.block {
+        return None;
+    }
+    let text = facts.text(Place { file: late.file, span: caution.statement.span });
+    Some(vec![
+        repair::before(facts, place.file, exposed.statement.span, text),
+        repair::without(facts, late.file, caution.statement.span),
+    ])
 }

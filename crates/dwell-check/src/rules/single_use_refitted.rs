@@ -2,8 +2,11 @@
 
 use super::Rule;
 use crate::facts::Facts;
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Level, Place};
+use crate::model::Thing;
+use crate::repair;
 use crate::trouble::Trouble;
+use dwell_syntax::tree::StatementKind;
 
 pub(super) const RULE: Rule = Rule {
     name: "single-use-refitted",
@@ -20,10 +23,27 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .label("the old one")
             .why("A part that is used up seals, locks or holds no more: it comes loose on the road.")
             .help("write `renew`, which asks for a new one")
-            .witness(witness);
+            .witness(witness)
+            .mended("write `renew`", repair(facts, *place));
         if let Some(off) = off {
             finding = finding.related(*off, "used up here");
         }
         findings.push(finding);
     }
+}
+
+/// `renew` in the place of the verb, where the part can be renewed.
+fn repair(facts: &Facts, place: Place) -> Option<Vec<Edit>> {
+    let held = repair::statement_at(facts, place)?;
+    let StatementKind::Handle(handle) = &held.statement.kind else { return None };
+    let Thing::Item(item) = facts.model.scopes.get(place.file)?.names.get(&handle.item.text)? else {
+        return None;
+    };
+    let handlings = &facts.model.items.get(*item)?.handlings;
+    let renewed = handlings
+        .iter()
+        .filter_map(|handling| facts.model.handlings.get(*handling))
+        .any(|handling| handling.has_verb("renew"));
+    let verb = Place { file: place.file, span: handle.verb.span };
+    renewed.then(|| vec![Edit { place: verb, replacement: "renew".to_owned() }])
 }

@@ -8,8 +8,14 @@ pub(super) const RULE: Rule =
     Rule { name: "syntax", level: Level::Error, waivable: false, page: include_str!("syntax.md") };
 
 /// The rules that what could not be read may belong to as well; all the rest is told here, so that nothing is lost.
-const OTHERS: [&str; 5] =
-    ["look-alike-character", "bad-number", "unit-missing", "unit-unknown", "unit-ambiguous"];
+const OTHERS: [&str; 6] = [
+    "look-alike-character",
+    "bad-number",
+    "unit-missing",
+    "unit-unknown",
+    "unit-ambiguous",
+    super::settings::RULE.name,
+];
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for (file, slip) in facts.slips(|rule| !OTHERS.contains(&rule)) {

@@ -2,8 +2,10 @@
 
 use super::{Rule, alternatives};
 use crate::facts::Facts;
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Level, Place};
+use crate::repair::{declared_kind, only};
 use crate::trouble::Trouble;
+use dwell_quantity::{Lookup, lookup};
 
 /// Why it matters.
 const WHY: &str = "Each reader makes another unit of it, is sure of it, and does other work.";
@@ -17,7 +19,16 @@ pub(super) const RULE: Rule = Rule {
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for (file, slip) in facts.slips(|rule| rule == RULE.name) {
-        findings.push(RULE.of_slip(file, slip, "write which of them is meant").label("which one?").why(WHY));
+        let place = Place { file, span: slip.span };
+        let mut finding =
+            RULE.of_slip(file, slip, "write which of them is meant").label("which one?").why(WHY);
+        if finding.fix.is_none()
+            && let Some(unit) = meant(facts, place)
+        {
+            let edits = vec![Edit { place, replacement: unit.to_owned() }];
+            finding = finding.mended(format!("write `{unit}`"), Some(edits));
+        }
+        findings.push(finding);
     }
     for trouble in facts.troubles {
         let Trouble::UnitAmbiguous { place, unit, why, choices } = trouble else { continue };
@@ -28,4 +39,12 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                 .help(format!("write {}", alternatives(choices))),
         );
     }
+}
+
+/// The only one of its meanings that measures what the declaration is about.
+fn meant(facts: &Facts, place: Place) -> Option<&'static str> {
+    let kind = declared_kind(facts, place)?;
+    let Lookup::Ambiguous { choices, .. } = lookup(facts.text(place)) else { return None };
+    let fits = |choice: &&str| matches!(lookup(choice), Lookup::Unit(unit) if unit.measures(kind));
+    only(choices.into_iter().filter(fits))
 }

@@ -11,7 +11,7 @@ pub(super) const RULE: Rule =
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::Withdrawn { place, what, name, on, why, declared, revised } = trouble else { continue };
-        let over = facts.day.is_some_and(|day| day >= on.as_str());
+        let over = facts.options.day.as_ref().is_some_and(|day| day >= on);
         let later = revised.as_deref().filter(|revised| *revised >= on.as_str());
         if !over && later.is_none() {
             continue;

@@ -2,7 +2,8 @@
 
 use super::Rule;
 use crate::facts::Facts;
-use crate::finding::{Finding, Level};
+use crate::finding::{Edit, Finding, Level, Place};
+use crate::repair;
 use crate::trouble::Trouble;
 use dwell_card::vehicle::Readiness;
 
@@ -30,7 +31,22 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             finding
                 .why("Every reading of it is off by the same amount, and none of them shows it.")
                 .help(format!("set it to zero first: `do \"…\" zeroes {}`", tool.name))
-                .witness(witness),
+                .witness(witness)
+                .mended(
+                    format!("set the {} to zero before it", tool.label),
+                    repair(facts, *place, &tool.label, &tool.name),
+                ),
         );
     }
+}
+
+/// The tool set to zero before the statement that reads or connects it.
+fn repair(facts: &Facts, place: Place, label: &str, tool: &str) -> Option<Vec<Edit>> {
+    let held = repair::statement_at(facts, place)?;
+    facts.model.scopes.get(place.file)?.names.get(tool)?;
+    if label.contains(['"', '{', '\\']) {
+        return None;
+    }
+    let line = format!("do \"Set the {label} to zero.\" zeroes {tool}");
+    Some(vec![repair::before(facts, place.file, held.statement.span, &line)])
 }

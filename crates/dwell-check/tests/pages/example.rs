@@ -1,10 +1,13 @@
 //! Examples in a page: blocks of Dwell text, one or several files, with marks as comments under what they mark.
 
 use dwell_check::finding::Fix;
+use dwell_check::options::Options;
 use dwell_check::program::{Program, Sources};
 
 /// The name of the file of a block that has none.
 const UNNAMED: &str = "example.dwell";
+/// The name of the file of settings.
+const SETTINGS: &str = dwell_settings::NAME;
 
 /// The files of one example, in the order of the page.
 #[derive(Clone, Debug, Default)]
@@ -36,8 +39,8 @@ pub(crate) fn examples(section: &str) -> Vec<Example> {
     for line in section.lines() {
         match (&mut open, line.strip_prefix("```")) {
             (None, Some(info)) => {
-                if let Some(name) = info.strip_prefix("dwell") {
-                    let name = name.split('"').nth(1).unwrap_or(UNNAMED);
+                if info.starts_with("dwell") || info.starts_with("toml") {
+                    let name = info.split('"').nth(1).unwrap_or(UNNAMED);
                     open = Some((name.to_owned(), String::new()));
                 }
             }
@@ -71,9 +74,17 @@ impl Example {
         let unnamed = self.files.iter().any(|(name, _)| name == UNNAMED);
         self.files
             .iter()
-            .filter(|(name, _)| !unnamed || name == UNNAMED)
+            .filter(|(name, _)| if unnamed { name == UNNAMED } else { name != SETTINGS })
             .map(|(name, _)| name.clone())
             .collect()
+    }
+
+    /// What the checker is given beside the texts: the settings of the example, if it has any.
+    pub(crate) fn options(&self) -> Options {
+        let settings = self.files.iter().find(|(name, _)| name == SETTINGS);
+        settings.map_or_else(Options::default, |(name, text)| {
+            dwell_settings::read(text).options(name, text, None)
+        })
     }
 
     /// The marks in all its files; `rule` is meant where a mark names none.

@@ -1,13 +1,16 @@
 //! `dwell check`: what a good colleague would say about the text.
 
+mod mending;
+
 use crate::drawing::{Drawing, shown_place, visible};
 use crate::exit::Exit;
 use crate::screen::{Ink, Screen, wrapped};
 use crate::since::since;
-use crate::work::{Work, base, work};
+use crate::work::{Work, base, work_with};
 use clap::{Args, ValueEnum};
 use dwell_check::check::Checked;
 use dwell_check::finding::Level;
+use dwell_check::mend::Done;
 use dwell_report::{Report, Unreadable};
 use std::path::PathBuf;
 
@@ -19,8 +22,13 @@ const MOST: usize = 100;
 /// Folders are searched for files whose name ends in `.dwell`; hidden files and what ignore files list are passed over. A
 /// file given by its name is always checked.
 ///
+/// Where one repair is the right one, a finding has it, and `--fix` makes it: those that do not touch each other at once,
+/// then again, until none is left. All changed files are written, or none. Only what was asked for and `dwell.toml` is
+/// changed, and no repair is made after which more would be wrong.
+///
 /// Exit status: 0 nothing, or nothing as grave as an error; 1 an error, or a finding of a denied level; 2 a file that
-/// could not be read, or nothing to check.
+/// could not be read or written, or nothing to check. With `--fix` it is that of what is left; with `--dry-run` 1 where
+/// something would change.
 #[derive(Debug, Args)]
 pub(crate) struct Check {
     /// Files and folders
@@ -38,6 +46,19 @@ pub(crate) struct Check {
     /// Only what the text has not had at that revision of the git repository, such as `main` or `HEAD~1`
     #[arg(long, value_name = "REVISION")]
     since: Option<String>,
+    /// The file of settings; without it the file `dwell.toml` beside the paths or in a folder above them, as far up as
+    /// the repository reaches
+    #[arg(long, value_name = "FILE")]
+    settings: Option<PathBuf>,
+    /// Make the repairs, then say what is left
+    #[arg(long, conflicts_with = "since")]
+    fix: bool,
+    /// Change nothing; show what would change
+    #[arg(long, requires = "fix")]
+    dry_run: bool,
+    /// List what is waived, with the reasons
+    #[arg(long)]
+    waived: bool,
     /// Draw all findings, not only the first hundred
     #[arg(long)]
     all: bool,
@@ -81,11 +102,23 @@ enum Denied {
 
 impl Check {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
-        let mut work = work(&self.paths, self.on.as_deref());
+        if self.fix {
+            return self.mend(screen);
+        }
+        let mut work = work_with(&self.paths, self.on.as_deref(), self.settings.as_deref());
         if let Some(revision) = &self.since {
             since(&mut work.checked, revision, self.on.as_deref())?;
         }
         let exit = self.exit(&work);
+        match self.format {
+            Format::Text => self.told(screen, &work)?,
+            _ => self.written(screen, &work, None)?,
+        }
+        Ok(exit)
+    }
+
+    /// Writes what was found for other programs, with the repairs that were made before, if any were asked for.
+    fn written(&self, screen: &mut Screen, work: &Work, done: Option<&[Done]>) -> anyhow::Result<()> {
         let base = base();
         let report = Report {
             checked: &work.checked,
@@ -95,19 +128,29 @@ impl Check {
             base: &base,
         };
         match self.format {
-            Format::Json => screen.line(&serde_json::to_string_pretty(&dwell_report::json(&report))?)?,
             Format::Sarif => screen.line(&dwell_report::sarif(&report).to_string())?,
             Format::Junit => screen.write(&dwell_report::junit(&report)?)?,
             Format::Lines => screen.write(&dwell_report::lines(&report))?,
-            Format::Text => {
-                let most = if self.all { usize::MAX } else { MOST };
-                findings(screen, &work.checked, most)?;
-                waived(screen, &work.checked)?;
-                unreadable(screen, &work.unreadable)?;
-                screen.line(&self.summary(&work))?;
+            Format::Json | Format::Text => {
+                let value = match done {
+                    Some(done) => dwell_report::json::mended(&report, done),
+                    None => dwell_report::json(&report),
+                };
+                screen.line(&serde_json::to_string_pretty(&value)?)?;
             }
         }
-        Ok(exit)
+        Ok(())
+    }
+
+    /// Draws what was found and sums it up.
+    fn told(&self, screen: &mut Screen, work: &Work) -> anyhow::Result<()> {
+        let most = if self.all { usize::MAX } else { MOST };
+        findings(screen, &work.checked, most)?;
+        if self.waived {
+            waived(screen, &work.checked)?;
+        }
+        unreadable(screen, &work.unreadable)?;
+        Ok(screen.line(&self.summary(work))?)
     }
 
     /// The summary, and where only what is new was asked for, since when.
@@ -198,11 +241,15 @@ fn summary(work: &Work) -> String {
         0 => String::new(),
         count => format!("; {} could not be read", counted(count, "path", "paths")),
     };
+    let waived = match work.checked.waived.len() {
+        0 => String::new(),
+        count => format!("; {count} waived"),
+    };
     if work.files == 0 {
         return format!("no file to check: a procedure stands in a file whose name ends in `.dwell`{unread}");
     }
     if findings.is_empty() {
-        return format!("{read}, {procedures}: nothing found{unread}");
+        return format!("{read}, {procedures}: nothing found{waived}{unread}");
     }
     let of = |level: Level| findings.iter().filter(|finding| finding.level == level).count();
     let parts: Vec<String> = [
@@ -217,7 +264,7 @@ fn summary(work: &Work) -> String {
     .collect();
     let mut concerned: Vec<usize> = findings.iter().map(|finding| finding.place.file).collect();
     concerned.dedup();
-    format!("{} in {} of {read}{unread}", parts.join(", "), concerned.len())
+    format!("{} in {} of {read}{waived}{unread}", parts.join(", "), concerned.len())
 }
 
 /// "1 file", "2 files".

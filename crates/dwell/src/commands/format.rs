@@ -18,6 +18,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// Set procedures in the one way: the same words, comments and numbers, each in its place.
 ///
@@ -207,20 +208,26 @@ fn finding(slip: Slip) -> Finding {
 
 /// Puts `text` in the place of a file, whole or not at all. A link stays a link, and the rights stay as they are.
 pub(super) fn replace(path: &Path, text: &str) -> io::Result<()> {
+    let (written, real) = beside(path, text)?;
+    written.persist(&real).map_err(|error| error.error)?;
+    Ok(())
+}
+
+/// A text written beside the file whose place it will take, and that place.
+pub(super) fn beside(path: &Path, text: &str) -> io::Result<(NamedTempFile, PathBuf)> {
     let real = if path.exists() { path.canonicalize()? } else { path.to_owned() };
     let beside = match real.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    let mut written = tempfile::NamedTempFile::new_in(beside)?;
+    let mut written = NamedTempFile::new_in(beside)?;
     written.write_all(text.as_bytes())?;
     match fs::metadata(&real) {
         Ok(about) => written.as_file().set_permissions(about.permissions())?,
         Err(_) => readable_by_all(written.as_file())?,
     }
     written.as_file().sync_all()?;
-    written.persist(&real).map_err(|error| error.error)?;
-    Ok(())
+    Ok((written, real))
 }
 
 /// The rights of an ordinary new file; a temporary one is its owner's alone.
