@@ -185,13 +185,11 @@ pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) ->
 
 /// The procedures whose text has no hole, lowered once more: each by its place among [`Checked::procedures`].
 pub fn lowered_again(checked: &Checked) -> Vec<(usize, Lowered)> {
-    let mut troubles = Vec::new();
-    let model = resolve::resolve(&checked.program, &mut troubles);
-    let mut all = Vec::new();
+    let (model, mut troubles, mut all) = (&checked.model, Vec::new(), Vec::new());
     for (place, compiled) in checked.procedures.iter().enumerate().filter(|(_, known)| known.graph.is_some())
     {
         let index = model.procedures.iter().position(|head| head.place == compiled.place);
-        let lowered = index.and_then(|index| lower(&checked.program, &model, index, &mut troubles));
+        let lowered = index.and_then(|index| lower(&checked.program, model, index, &mut troubles));
         all.extend(lowered.map(|lowered| (place, lowered)));
     }
     all
