@@ -6,6 +6,7 @@ mod sources;
 
 pub(crate) use chance::Chance;
 use dwell_check::check::check;
+use dwell_check::finding::Level;
 use dwell_check::flow::reached;
 use dwell_check::lower::{Lowered, lower};
 use dwell_check::program::Program;
@@ -37,7 +38,9 @@ fn proved(texts: &Texts) -> Vec<Proved> {
     let mut troubles = Vec::new();
     let program = Program::load(&texts.roots, texts, &mut troubles);
     let model = resolve(&program, &mut troubles);
-    let sound = checked.procedures.iter().filter(|compiled| compiled.card.is_some());
+    // What a writer lets pass is not proved.
+    let waived = checked.waived.iter().any(|waived| waived.finding.level == Level::Error);
+    let sound = checked.procedures.iter().filter(|compiled| compiled.card.is_some() && !waived);
     sound
         .map(|compiled| {
             let index = model.procedures.iter().position(|head| head.name == compiled.name).unwrap();

@@ -107,7 +107,7 @@ procedure belt "Belt tension" {
         remove belt-guard
         measure tension: frequency with belt-meter
         expect tension meets belt-tension
-        otherwise { end failed "Renew the belt." }
+        otherwise { end failed "Look at the tensioner." }
     }
     restore { refit belt-guard }
 }
@@ -130,7 +130,7 @@ pub(crate) fn idle() -> String {
         "    step never \"Never\" {\n        do \"Look at it.\"\n    }\n    restore {",
     )
     .replace(
-        "        otherwise { end failed \"Renew the belt.\" }\n",
-        "        otherwise { end failed \"Renew the belt.\" }\n        end passed\n",
+        "        otherwise { end failed \"Look at the tensioner.\" }\n",
+        "        otherwise { end failed \"Look at the tensioner.\" }\n        end passed\n",
     )
 }

@@ -84,7 +84,7 @@ fn json_and_markdown_say_the_same() {
 
 #[test]
 fn what_the_texts_say_cannot_become_markdown() {
-    let marked = GOOD.replace("Renew the belt.", "<img src=x> [a](b) `c` @ann");
+    let marked = GOOD.replace("Look at the tensioner.", "<img src=x> [a](b) `c` @ann");
     let bench = Bench::new(&[("a.dwell", GOOD), ("b.dwell", &marked)]);
     let markdown = bench.run(&["compare", "a.dwell", "b.dwell", "--format", "markdown"]).out;
     assert!(markdown.contains(r"\<img src=x\> \[a\](b) \`c\` \@ann"), "{markdown}");

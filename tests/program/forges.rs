@@ -53,7 +53,7 @@ fn the_workflows_find_a_fault_and_say_what_the_change_means() {
     for path in ["forges/github.yml", "forges/forgejo.yml"] {
         let steps = steps(&yaml(path));
         assert_eq!(steps.len(), 2, "{path}");
-        let well = changed(&GOOD.replace("Renew the belt.", "Renew the belt!"));
+        let well = changed(&GOOD.replace("Look at the tensioner.", "Look at the tensioner!"));
         for step in &steps {
             let (status, said) = script(&well, step);
             assert_eq!(status, 0, "{path}: {step}: {said}");
