@@ -36,6 +36,16 @@ fn what_a_change_brought_is_told() {
 }
 
 #[test]
+fn both_states_are_held_to_the_settings_of_now() {
+    let bench = Bench::committed(&[("a.dwell", &faulty())]);
+    bench.put("dwell.toml", b"[levels]\nnot-restored = \"warning\"\n");
+    assert_eq!(bench.run_in(".", SINCE).out, "", "a level that was set makes nothing new");
+    bench.put("dwell.toml", b"[levels]\nnot-restord = \"warning\"\n");
+    let said = bench.run_in(".", SINCE).out;
+    assert!(said.starts_with("dwell.toml:2:1: error: ") && said.lines().count() == 1, "{said}");
+}
+
+#[test]
 fn a_second_one_like_the_first_is_new() {
     let twice = |count: usize| {
         let read = "        measure spare: frequency with belt-meter\n";

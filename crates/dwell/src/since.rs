@@ -1,11 +1,13 @@
 //! Only what a change brought: the findings that a text has not had at an earlier revision.
 
-use crate::work::on;
+use crate::work::Work;
 use anyhow::anyhow;
-use dwell_check::check::{Checked, check_on};
+use dwell_check::check::{Checked, check_with};
 use dwell_check::finding::Finding;
+use dwell_check::options::Options;
+use dwell_check::program::Sources;
 use dwell_report::fingerprint::fingerprint;
-use dwell_workspace::Past;
+use dwell_workspace::{Folder, Past};
 use std::collections::HashMap;
 use std::env;
 
@@ -15,7 +17,8 @@ use std::env;
 ///
 /// # Errors
 /// There is no git, no repository, or no such revision.
-pub(crate) fn since(checked: &mut Checked, revision: &str, day: Option<&str>) -> anyhow::Result<()> {
+pub(crate) fn since(work: &mut Work, revision: &str) -> anyhow::Result<()> {
+    let Work { checked, options, folder, .. } = work;
     let past = Past::at(&env::current_dir()?, revision).map_err(|why| anyhow!("{why}"))?;
     let moved = past.moved().map_err(|why| anyhow!("{why}"))?;
     let name_then = |path: &str| moved.renamed.get(path).map_or(path, String::as_str).to_owned();
@@ -25,7 +28,9 @@ pub(crate) fn since(checked: &mut Checked, revision: &str, day: Option<&str>) ->
     roots.extend(moved.gone.iter().cloned());
     roots.sort();
     roots.dedup();
-    let then = check_on(&roots, &past, Some(&on(day)));
+    // What is wrong in the settings is of now, and is told.
+    let options = Options { settings: None, ..options.clone() };
+    let then = check_with(&roots, &Then { past: &past, folder }, &options);
     let (mut standing, mut waived) = (Known::default(), Known::default());
     then.findings.iter().for_each(|finding| standing.add(&then, finding));
     then.waived.iter().for_each(|one| waived.add(&then, &one.finding));
@@ -39,6 +44,26 @@ pub(crate) fn since(checked: &mut Checked, revision: &str, day: Option<&str>) ->
     keep(&mut checked.findings, &of_findings);
     keep(&mut checked.waived, &of_waived);
     Ok(())
+}
+
+/// The texts of then, where the settings of now are: what a change of the texts brought, and not one of the settings.
+struct Then<'a> {
+    past: &'a Past,
+    folder: &'a Folder,
+}
+
+impl Sources for Then<'_> {
+    fn read(&self, path: &str) -> Result<String, String> {
+        self.past.read(path)
+    }
+
+    fn join(&self, from: &str, used: &str) -> String {
+        self.past.join(from, used)
+    }
+
+    fn home(&self, path: &str) -> String {
+        self.folder.home(path)
+    }
 }
 
 /// How many findings there were of each mark, a path and a fingerprint.

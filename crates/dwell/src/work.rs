@@ -17,6 +17,10 @@ pub(crate) struct Work {
     pub(crate) unreadable: Vec<Unreadable>,
     /// How many files were checked.
     pub(crate) files: usize,
+    /// What it was checked with.
+    pub(crate) options: Options,
+    /// Where the files were read.
+    pub(crate) folder: Folder,
 }
 
 /// Checks the files below these paths, with the settings that lie above them.
@@ -28,15 +32,17 @@ pub(crate) fn work(paths: &[PathBuf], day: Option<&str>) -> Work {
 /// The same with a file of settings given by its path.
 pub(crate) fn work_with(paths: &[PathBuf], day: Option<&str>, settings: Option<&Path>) -> Work {
     let desk = Desk::of(paths, day, settings);
-    let checked = check_with(&desk.roots, &desk.folder, &desk.options(&desk.folder));
-    desk.done(checked)
+    let options = desk.options(&desk.folder);
+    let checked = check_with(&desk.roots, &desk.folder, &options);
+    desk.done(checked, options)
 }
 
 /// The same with all repairs made, in memory; and what was done.
 pub(crate) fn mended(paths: &[PathBuf], day: Option<&str>, settings: Option<&Path>) -> (Work, Mended) {
     let desk = Desk::of(paths, day, settings);
     let mended = mend(&desk.roots, &desk.folder, |sources| desk.options(sources));
-    (desk.done(mended.checked.clone()), mended)
+    let options = desk.options(&desk.folder);
+    (desk.done(mended.checked.clone(), options), mended)
 }
 
 /// What is to be checked, made ready.
@@ -86,8 +92,9 @@ impl Desk {
         }
     }
 
-    fn done(self, checked: Checked) -> Work {
-        Work { checked, unreadable: self.unreadable, files: self.roots.len() }
+    fn done(self, checked: Checked, options: Options) -> Work {
+        let Desk { folder, roots, unreadable, .. } = self;
+        Work { checked, unreadable, files: roots.len(), options, folder }
     }
 }
 

@@ -107,7 +107,7 @@ impl Check {
         }
         let mut work = work_with(&self.paths, self.on.as_deref(), self.settings.as_deref());
         if let Some(revision) = &self.since {
-            since(&mut work.checked, revision, self.on.as_deref())?;
+            since(&mut work, revision)?;
         }
         let exit = self.exit(&work);
         match self.format {
