@@ -14,6 +14,7 @@ mod states;
 mod tables;
 mod tools;
 mod ways;
+mod words;
 
 /// Finds every place of the library that it can break in the manner of one rule.
 pub(super) type Mutator = fn(&Ground) -> Vec<Broken>;
@@ -32,6 +33,7 @@ pub(super) fn all() -> Vec<(&'static str, Mutator)> {
         states::ALL,
         cautions::ALL,
         cases::ALL,
+        words::ALL,
     ]
     .concat()
 }

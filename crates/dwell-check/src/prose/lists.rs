@@ -88,6 +88,18 @@ pub(crate) const VERBS: &[&str] = &[
     "wait",
     "wipe",
     "write",
+    "bolt",
+    "fasten",
+    "fold",
+    "lay",
+    "reassemble",
+    "swap",
+    "swing",
+    "tell",
+    "tip",
+    "unbolt",
+    "unclip",
+    "unhook",
 ];
 
 /// Verbs of work that are nouns or adjectives as well: what follows decides.
@@ -142,11 +154,37 @@ pub(crate) const STEPS: &[&str] = &[
     "unplug",
     "unscrew",
     "write",
+    "reassemble",
+    "swap",
+    "unbolt",
+    "unclip",
+    "unhook",
+    "top",
 ];
 
 /// What is done by such a step, after "is", "are" or "be".
-pub(crate) const DONE: &[&str] =
-    &["taken", "removed", "refitted", "renewed", "replaced", "tightened", "loosened", "slackened", "drained"];
+pub(crate) const DONE: &[&str] = &[
+    "taken",
+    "removed",
+    "refitted",
+    "renewed",
+    "replaced",
+    "tightened",
+    "loosened",
+    "slackened",
+    "drained",
+    "bolted",
+    "changed",
+    "disconnected",
+    "opened",
+    "pulled",
+    "swapped",
+    "unbolted",
+    "unclipped",
+    "unhooked",
+    "unplugged",
+    "unscrewed",
+];
 
 /// Of these the ones that a caution may tell to do, because that is how harm is kept away.
 pub(crate) const KEEPS_HARM_AWAY: &[&str] =
@@ -154,15 +192,52 @@ pub(crate) const KEEPS_HARM_AWAY: &[&str] =
 
 /// What stands after a verb that tells somebody to do something.
 pub(crate) const AFTER_A_VERB: &[&str] = &[
-    "the", "a", "an", "it", "its", "them", "this", "that", "these", "those", "each", "every", "all", "both",
-    "one", "two", "any", "no", "off", "out", "in", "on", "up", "down", "back", "again", "to", "at", "for",
-    "until", "against", "with", "into", "through", "how", "whether", "what", "where",
+    "the",
+    "a",
+    "an",
+    "it",
+    "its",
+    "them",
+    "this",
+    "that",
+    "these",
+    "those",
+    "each",
+    "every",
+    "all",
+    "both",
+    "one",
+    "two",
+    "any",
+    "no",
+    "off",
+    "out",
+    "in",
+    "on",
+    "up",
+    "down",
+    "back",
+    "again",
+    "to",
+    "at",
+    "for",
+    "until",
+    "against",
+    "with",
+    "into",
+    "through",
+    "how",
+    "whether",
+    "what",
+    "where",
+    "everything",
+    "your",
 ];
 
 /// Words that no instruction begins with.
 pub(crate) const NO_ORDER: &[&str] = &[
     "the", "a", "an", "this", "that", "these", "those", "it", "they", "you", "we", "he", "she", "one",
-    "there", "each", "every", "both", "please",
+    "there", "each", "every", "both", "please", "i", "somebody", "someone",
 ];
 
 /// Words with which a condition or a circumstance begins; the instruction stands after the comma.
@@ -202,6 +277,41 @@ pub(crate) const VAGUE: &[&str] = &[
     "finger-tight",
     "a few turns",
     "in good condition",
+    "moderately",
+    "moderate",
+    "somewhat",
+    "a touch",
+    "small amount",
+    "a couple of",
+    "as needed",
+    "if needed",
+    "where needed",
+    "when needed",
+    "hand-tight",
+    "hand tight",
+    "appropriate",
+    "appropriately",
+    "reasonable",
+    "reasonably",
+    "more or less",
+    "enough",
+    "plenty of",
+    "fairly",
+    "too tight",
+    "too loose",
+    "snug",
+    "snugly",
+    "add some",
+    "apply some",
+    "in good order",
+    "than usual",
+    "within tolerance",
+    "acceptable",
+    "significant",
+    "significantly",
+    "considerable",
+    "considerably",
+    "quite",
 ];
 
 /// Words that make a number a rough one.
@@ -210,25 +320,95 @@ pub(crate) const ABOUT: &[&str] =
 
 /// Words that compare with the number after them.
 pub(crate) const COMPARING: &[&str] = &[
-    "most", "least", "maximum", "minimum", "max", "min", "between", "than", "above", "below", "over",
-    "under", "exceed", "exceeds", "is", "within", "until", "to", "reaches", "±",
+    "most",
+    "least",
+    "maximum",
+    "minimum",
+    "max",
+    "min",
+    "between",
+    "than",
+    "above",
+    "below",
+    "over",
+    "under",
+    "exceed",
+    "exceeds",
+    "is",
+    "within",
+    "until",
+    "to",
+    "reaches",
+    "±",
+    "be",
+    "exactly",
+    "further",
+    "read",
+    "reads",
+    "says",
+    "set",
+    "should",
+    "show",
+    "shows",
+    "tolerance",
+    "torque",
+    "must",
+    "-",
+    "–",
+    "holds",
 ];
 
 /// Words that make a sentence with a number a limit.
-pub(crate) const MUST: &[&str] =
-    &["must", "shall", "maximum", "minimum", "max", "min", "exceed", "most", "least", "limit"];
+pub(crate) const MUST: &[&str] = &[
+    "must",
+    "shall",
+    "maximum",
+    "minimum",
+    "max",
+    "min",
+    "exceed",
+    "most",
+    "least",
+    "limit",
+    "allowed",
+    "fail",
+    "fails",
+    "permissible",
+    "worn",
+];
 
 /// Spellings of units that are words as well.
 pub(super) const UNITS_THAT_ARE_WORDS: &[&str] =
     &["in", "at", "a", "turn", "turns", "revolution", "revolutions", "cycle"];
 
 /// Which way round something is turned.
-pub(crate) const TURNS: &[&str] =
-    &["clockwise", "anticlockwise", "anti-clockwise", "counterclockwise", "counter-clockwise"];
+pub(crate) const TURNS: &[&str] = &[
+    "clockwise",
+    "anticlockwise",
+    "anti-clockwise",
+    "counterclockwise",
+    "counter-clockwise",
+    "ccw",
+    "clock-wise",
+];
 
 /// Where something is moved to, after "to the" or a verb.
-pub(crate) const SIDES: &[&str] =
-    &["left", "right", "forward", "forwards", "backward", "backwards", "inward", "outward"];
+pub(crate) const SIDES: &[&str] = &[
+    "left",
+    "right",
+    "forward",
+    "forwards",
+    "backward",
+    "backwards",
+    "inward",
+    "outward",
+    "inwards",
+    "outwards",
+    "leftwards",
+    "rightwards",
+    "left-hand",
+    "right-hand",
+];
 
 /// Words that say from where a direction is seen.
 pub(crate) const SEEN_FROM: &[&str] = &[
@@ -249,6 +429,33 @@ pub(crate) const LEFT_OUT: &[&str] = &[
     "repeat for the other",
     "repeat on the other",
     "as before",
+    "in reverse",
+    "reverse sequence",
+    "the reverse of",
+    "opposite order",
+    "back the other way round",
+    "in the same way",
+    "in the same manner",
+    "the same way",
+    "same on the other",
+    "the opposite side as well",
+    "the other side as well",
+    "the other one too",
+    "ditto",
+    "etc",
+    "and so on",
+    "repeat the above",
+    "repeat for the",
+    "repeat steps",
+    "put everything back",
+    "everything back together",
+    "reassemble everything",
+    "all removed parts",
+    "like this with",
+    "continue accordingly",
+    "proceed accordingly",
+    "work backwards",
+    "do the others",
 ];
 
 /// Words for a value that was taken earlier and is not shown.
@@ -270,4 +477,107 @@ pub(crate) const EARLIER: &[&str] = &[
     "its original position",
     "its old position",
     "the old position",
+    "you counted",
+    "you noted",
+    "you measured",
+    "you wrote down",
+    "the first reading",
+    "the last reading",
+    "the earlier reading",
+    "the previous reading",
+    "the previous value",
+    "the previous setting",
+    "the earlier value",
+    "the earlier setting",
+    "its original setting",
+    "the original setting",
+    "the same amount",
+    "same thickness",
+    "as many turns",
+    "from before",
+    "noted above",
+    "measured above",
+    "taken earlier",
+    "measured earlier",
+    "measured before",
+    "noted earlier",
+    "was measured",
+    "were measured",
+    "counted number",
 ];
+
+/// Vague words at the end of a question or an instruction; elsewhere they are part of a name ("normal mode").
+pub(crate) const VAGUE_LAST: &[&str] = &["normal", "ok", "okay"];
+
+/// Abbreviations whose full stop ends no sentence where a number follows.
+pub(super) const SHORT: &[&str] = &["max", "min", "approx", "ca", "no"];
+
+/// Units that are written out.
+pub(super) const UNITS_IN_WORDS: &[&str] = &[
+    "degrees",
+    "millimetres",
+    "millimeters",
+    "newton",
+    "newtons",
+    "volts",
+    "amps",
+    "amperes",
+    "ohms",
+    "kilopascals",
+    "litres",
+    "liters",
+];
+
+/// Words behind a number that make it a limit, after "or": "3 mm or more".
+pub(super) const OR_MORE: &[&str] = &["more", "less", "higher", "lower", "greater", "above", "below", "over"];
+
+/// Words of time and emphasis that may stand before the verb of an instruction.
+pub(super) const BEFORE_A_VERB: &[&str] =
+    &["afterwards", "also", "always", "beforehand", "finally", "first", "next", "now", "then"];
+
+/// Words before "to" and a verb that tell somebody to do something: "make sure to refit", "it is best to remove".
+pub(crate) const TO_DO: &[&str] =
+    &["forget", "sure", "remember", "need", "needs", "have", "has", "best", "necessary", "important"];
+
+/// Words for whoever does the work, as the subject of a sentence.
+pub(crate) const WHO: &[&str] =
+    &["you", "we", "i", "one", "they", "somebody", "someone", "technician", "technicians"];
+
+/// Words that say that somebody ought to, may or can do something.
+pub(crate) const OUGHT: &[&str] =
+    &["should", "must", "shall", "has", "have", "need", "needs", "can", "may", "will"];
+
+/// Verbs that move something to a side.
+pub(crate) const MOVING: &[&str] =
+    &["move", "turn", "push", "pull", "slide", "swing", "bend", "press", "rotate", "screw", "shift"];
+
+/// Words after a side with which it is no part of a name: "left until it stops", not "left front wheel".
+pub(crate) const AFTER_A_SIDE: &[&str] = &["until", "with", "by", "a", "and", "as", "side"];
+
+/// Runs of words that begin a condition.
+pub(crate) const CONDITIONS: &[&str] = &[
+    "unless",
+    "except",
+    "provided",
+    "assuming",
+    "only when",
+    "only if",
+    "only on",
+    "only for",
+    "in case",
+    "where fitted",
+    "where present",
+    "where applicable",
+    "but not on",
+    "but not for",
+    "not on vehicles",
+    "not on vans",
+    "not on models",
+    "on vehicles",
+    "on vans",
+    "on models",
+];
+
+/// Words about what things are seen from that also stand in sentences about something else; they count in their own only.
+pub(crate) const SEEN_FROM_LOOSELY: &[&str] =
+    &["driver", "driver's", "travel", "driving", "vehicle", "behind", "above", "below"];

@@ -28,17 +28,28 @@ pub(crate) fn typed<'a>(sentence: &Sentence<'a>) -> Vec<Typed<'a>> {
         let before = |back: usize| place.checked_sub(back).and_then(|at| words.get(at));
         let limit =
             [1, 2, 3, 4].iter().filter_map(|back| before(*back)).any(|word| word.among(lists::COMPARING))
-                || number(word.text).is_none_or(|number| number.contains(".."))
+                || number(word.text).is_none_or(ranged)
+                || or_more(sentence.from(words.iter().position(|word| *word == last).unwrap_or(place) + 1))
                 || all.last().is_some_and(|known| known.limit && known.last.end() + 5 >= word.start);
         all.push(Typed {
             first: *word,
             last,
-            limit,
+            limit: limit || unit == "N·m",
             about: before(1).filter(|word| word.among(lists::ABOUT)).copied(),
             time: ["s", "min", "h", "d"].contains(&unit),
         });
     }
     all
+}
+
+/// Whether a number is a range: "2..3", "2-3".
+fn ranged(number: &str) -> bool {
+    number.contains("..") || number.trim_start_matches(['+', '-', '±']).contains(['-', '–'])
+}
+
+/// Whether these words behind a number make it a limit: "or more".
+fn or_more(after: &[Word<'_>]) -> bool {
+    matches!(after, [or, more, ..] if or.is("or") && more.among(lists::OR_MORE))
 }
 
 /// The last word of a number with its unit, and the unit: "5 mm" in two words or "5mm" in one.
@@ -48,7 +59,7 @@ fn amount<'a>(word: &Word<'a>, next: Option<&Word<'a>>) -> Option<(Word<'a>, &'a
     let known = |unit: &str| match lookup(unit) {
         Lookup::Unit(unit) => Some(unit.symbol()),
         Lookup::Ambiguous { .. } => Some("ambiguous"),
-        Lookup::Unknown { .. } => None,
+        Lookup::Unknown { .. } => lists::UNITS_IN_WORDS.contains(&unit).then_some("in words"),
     };
     if !glued.is_empty() {
         return Some((*word, known(glued)?));
@@ -59,9 +70,10 @@ fn amount<'a>(word: &Word<'a>, next: Option<&Word<'a>>) -> Option<(Word<'a>, &'a
 
 /// The number that a word begins with, a sign and a range included.
 fn number(word: &str) -> Option<&str> {
-    let end = word.find(|letter: char| !(letter.is_ascii_digit() || "+-±.".contains(letter)));
-    let digits = word.get(..end.unwrap_or(word.len()))?.trim_end_matches(['.', '-']);
-    let ranged =
-        digits.split("..").all(|part| Decimal::parse(part.trim_start_matches(['+', '-', '±'])).is_ok());
-    ranged.then_some(digits)
+    let end = word.find(|letter: char| !(letter.is_ascii_digit() || "+-–±.,".contains(letter)));
+    let digits = word.get(..end.unwrap_or(word.len()))?.trim_end_matches(['.', ',', '-', '–']);
+    let parts =
+        digits.trim_start_matches(['+', '-', '±']).split("..").flat_map(|part| part.split(['-', '–']));
+    let mut parts = parts.map(|part| Decimal::parse(&part.replace(',', ".")).is_ok());
+    parts.all(|number| number).then_some(digits)
 }

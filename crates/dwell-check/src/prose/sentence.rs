@@ -53,16 +53,26 @@ impl<'a> Sentence<'a> {
         Some((*found.first()?, *found.last()?))
     }
 
+    /// Whether an instruction may begin there: at the beginning, after a pause, "and", "then" or "after that", also with
+    /// words such as "always" and "finally" between.
+    fn begins(&self, place: usize) -> bool {
+        let Some(at) = place.checked_sub(1) else { return true };
+        let Some(before) = self.words.get(at) else { return false };
+        let after_that = before.is("that")
+            && at.checked_sub(1).and_then(|at| self.words.get(at)).is_some_and(|word| word.is("after"));
+        before.paused
+            || after_that
+            || before.among(&["and", "then", "&"])
+            || (before.among(lists::BEFORE_A_VERB) && self.begins(at))
+    }
+
     /// The places of the verbs that tell somebody to do something: at the beginning, and after a pause, "and" or "then"
     /// where what follows shows that the word is a verb there ("and set it to zero", not "whole and clean").
     pub(crate) fn orders(&self) -> Vec<usize> {
         let mut orders = Vec::new();
         for (place, word) in self.words.iter().enumerate() {
             let before = place.checked_sub(1).and_then(|before| self.words.get(before));
-            let begins = match before {
-                None => true,
-                Some(before) => before.paused || before.among(&["and", "then"]),
-            };
+            let begins = self.begins(place);
             let pure = word.among(lists::VERBS);
             let follows = self.from(place + 1).first().is_some_and(|next| {
                 next.among(lists::AFTER_A_VERB)
@@ -82,7 +92,8 @@ pub(super) fn sentences(text: &str, start: usize) -> Vec<Sentence<'_>> {
     let mut all = Vec::new();
     let mut words: Vec<Word<'_>> = Vec::new();
     let mut at = 0;
-    for piece in text.split(' ') {
+    let mut pieces = text.split(' ').peekable();
+    while let Some(piece) = pieces.next() {
         let begin = at;
         at += piece.len() + 1;
         let bare = piece.trim_start_matches(OPENING);
@@ -99,7 +110,9 @@ pub(super) fn sentences(text: &str, start: usize) -> Vec<Sentence<'_>> {
             let paused = tail.contains([',', ';', ':', ')']);
             words.push(Word { text: word, start: start + begin + piece.len() - bare.len(), paused });
         }
-        if tail.contains(['.', '!', '?']) && !words.is_empty() {
+        let shortened = words.last().is_some_and(|last| last.among(lists::SHORT))
+            && pieces.peek().is_some_and(|next| next.starts_with(|letter: char| letter.is_ascii_digit()));
+        if tail.contains(['.', '!', '?']) && !words.is_empty() && !shortened {
             all.push(Sentence { words: std::mem::take(&mut words) });
         }
     }

@@ -45,14 +45,33 @@ fn step<'s, 'a>(passage: &Passage<'_>, sentence: &'s Sentence<'a>) -> Option<&'s
     let allowed = |word: &&Word<'_>| passage.role == Role::Caution && word.among(lists::KEEPS_HARM_AWAY);
     let mut verbs = sentence.orders().into_iter().filter_map(|at| sentence.words.get(at));
     let ordered = verbs.find(|word| word.among(lists::STEPS) && !allowed(word));
-    ordered.or_else(|| passive(sentence).filter(|_| passage.role == Role::Note))
+    let ordered = ordered.or_else(|| reminded(sentence).filter(|word| !allowed(word)));
+    ordered.or_else(|| passive(sentence, passage.role))
 }
 
-/// The word of a step that is told as something that happens: "the four others are taken out later".
-fn passive<'s, 'a>(sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
-    let pairs = sentence.words.iter().zip(sentence.from(1));
-    let is = |word: &Word<'_>| word.among(&["is", "are", "be"]);
-    pairs.filter(|(before, word)| is(before) && word.among(lists::DONE)).map(|(_, word)| word).next()
+/// The verb of a step that somebody is reminded of: "don't forget to refit the seal".
+fn reminded<'s, 'a>(sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
+    let mut runs = sentence.words.iter().zip(sentence.from(1)).zip(sentence.from(2));
+    let found =
+        runs.find(|((lead, to), verb)| lead.among(lists::TO_DO) && to.is("to") && verb.among(lists::STEPS));
+    found.map(|(_, verb)| verb)
+}
+
+/// The word of a step that is told as something that happens: "the four others are taken out later", "it needs unplugging".
+/// In a caution only what must be done: what is done there may be what harm comes from.
+fn passive<'s, 'a>(sentence: &'s Sentence<'a>, role: Role) -> Option<&'s Word<'a>> {
+    let ought =
+        sentence.words.iter().any(|word| word.among(&["must", "should", "has", "have", "needs", "need"]));
+    if role == Role::Caution && !ought {
+        return None;
+    }
+    let mut pairs = sentence.words.iter().zip(sentence.from(1));
+    let is = |word: &Word<'_>| word.among(&["is", "are", "be", "gets", "get"]);
+    let needs = |word: &Word<'_>| word.among(&["needs", "need"]);
+    let found = pairs.find(|(before, word)| {
+        (is(before) && word.among(lists::DONE)) || (needs(before) && word.text.ends_with("ing"))
+    });
+    found.map(|(_, word)| word)
 }
 
 /// A number that something must keep to.

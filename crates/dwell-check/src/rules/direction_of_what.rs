@@ -18,11 +18,14 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .sentences
             .iter()
             .flat_map(|sentence| &sentence.words)
-            .any(|word| word.among(lists::SEEN_FROM));
+            .any(|word| word.among(lists::SEEN_FROM) && !word.among(lists::SEEN_FROM_LOOSELY));
         if told {
             continue;
         }
         for sentence in &passage.sentences {
+            if sentence.words.iter().any(|word| word.among(lists::SEEN_FROM)) {
+                continue;
+            }
             let Some(word) = direction(sentence) else { continue };
             findings.push(
                 RULE.at(passage.at(word, word), format!("“{}”: seen from where?", word.text))
@@ -39,8 +42,13 @@ fn direction<'s, 'a>(sentence: &'s Sentence<'a>) -> Option<&'s Word<'a>> {
     sentence.words.iter().enumerate().find_map(|(place, word)| {
         let before = |back: usize| place.checked_sub(back).and_then(|at| sentence.words.get(at));
         let moved = before(1).is_some_and(|one| one.among(&["it", "them", "further", "fully"]))
-            || (before(1).is_some_and(|one| one.is("the")) && before(2).is_some_and(|two| two.is("to")));
-        let last = word.paused || place + 1 == sentence.words.len();
+            || (before(1).is_some_and(|one| one.among(&["the", "your"]))
+                && before(2).is_some_and(|two| two.among(&["to", "toward", "towards"])))
+            || (place > 0
+                && sentence.words.first().is_some_and(|verb| verb.among(lists::MOVING))
+                && !before(1).is_some_and(|one| one.among(&["is", "the", "your", "all", "at", "on"])));
+        let next = sentence.words.get(place + 1);
+        let last = word.paused || next.is_none_or(|next| next.among(lists::AFTER_A_SIDE));
         (word.among(lists::TURNS) || (word.among(lists::SIDES) && moved && last)).then_some(word)
     })
 }

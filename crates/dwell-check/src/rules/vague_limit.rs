@@ -16,6 +16,13 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             let rough = numbers.iter().find_map(|number| Some((number.about?, number.last)));
             let measured = !numbers.is_empty() || sentence.words.iter().any(|word| word.is("until"));
             let vague = lists::VAGUE.iter().find_map(|run| sentence.find(run)).filter(|_| !measured);
+            let vague = vague.or_else(|| {
+                sentence
+                    .words
+                    .last()
+                    .filter(|word| !measured && word.among(lists::VAGUE_LAST))
+                    .map(|word| (*word, *word))
+            });
             let Some((first, last)) = rough.or(vague) else { continue };
             let place = passage.at(&first, &last);
             let said = facts.text(place);
