@@ -5,6 +5,7 @@
 mod english;
 pub(crate) mod lists;
 mod numbers;
+mod phrases;
 mod sentence;
 #[cfg(test)]
 mod tests;

@@ -1,5 +1,7 @@
 //! The words that the rules about words know: one list for each use, all in lower case.
 
+pub(crate) use super::phrases::{CONDITIONS, EARLIER, LEFT_OUT, VAGUE};
+
 /// Small words that show a text to be English.
 pub(super) const ENGLISH: &[&str] = &[
     "the", "and", "of", "is", "are", "with", "it", "until", "then", "from", "for", "to", "not", "by", "when",
@@ -249,71 +251,6 @@ pub(crate) const LEADS_IN: &[&str] = &[
 /// Verbs of what somebody goes on doing meanwhile: what is done beside them is no second instruction.
 pub(crate) const MEANWHILE: &[&str] = &["hold", "keep", "leave", "let", "observe", "press", "pull", "push"];
 
-/// Words for an amount that everybody understands in another way.
-pub(crate) const VAGUE: &[&str] = &[
-    "slightly",
-    "excessive",
-    "excessively",
-    "marginal",
-    "marginally",
-    "as required",
-    "as necessary",
-    "if required",
-    "if necessary",
-    "when necessary",
-    "where necessary",
-    "barely",
-    "a little",
-    "a bit",
-    "adequate",
-    "adequately",
-    "sufficient",
-    "sufficiently",
-    "noticeable",
-    "noticeably",
-    "too much",
-    "too little",
-    "finger tight",
-    "finger-tight",
-    "a few turns",
-    "in good condition",
-    "moderately",
-    "moderate",
-    "somewhat",
-    "a touch",
-    "small amount",
-    "a couple of",
-    "as needed",
-    "if needed",
-    "where needed",
-    "when needed",
-    "hand-tight",
-    "hand tight",
-    "appropriate",
-    "appropriately",
-    "reasonable",
-    "reasonably",
-    "more or less",
-    "enough",
-    "plenty of",
-    "fairly",
-    "too tight",
-    "too loose",
-    "snug",
-    "snugly",
-    "add some",
-    "apply some",
-    "in good order",
-    "than usual",
-    "within tolerance",
-    "acceptable",
-    "significant",
-    "significantly",
-    "considerable",
-    "considerably",
-    "quite",
-];
-
 /// Words that make a number a rough one.
 pub(crate) const ABOUT: &[&str] =
     &["about", "approximately", "approx", "roughly", "around", "nearly", "some", "circa", "ca"];
@@ -416,96 +353,6 @@ pub(crate) const SEEN_FROM: &[&str] = &[
     "above", "below",
 ];
 
-/// Words that leave steps out.
-pub(crate) const LEFT_OUT: &[&str] = &[
-    "in reverse order",
-    "in the reverse order",
-    "reverse of removal",
-    "reverse the procedure",
-    "vice versa",
-    "likewise",
-    "do the same",
-    "the same for the other",
-    "repeat for the other",
-    "repeat on the other",
-    "as before",
-    "in reverse",
-    "reverse sequence",
-    "the reverse of",
-    "opposite order",
-    "back the other way round",
-    "in the same way",
-    "in the same manner",
-    "the same way",
-    "same on the other",
-    "the opposite side as well",
-    "the other side as well",
-    "the other one too",
-    "ditto",
-    "etc",
-    "and so on",
-    "repeat the above",
-    "repeat for the",
-    "repeat steps",
-    "put everything back",
-    "everything back together",
-    "reassemble everything",
-    "all removed parts",
-    "like this with",
-    "continue accordingly",
-    "proceed accordingly",
-    "work backwards",
-    "do the others",
-];
-
-/// Words for a value that was taken earlier and is not shown.
-pub(crate) const EARLIER: &[&str] = &[
-    "this value",
-    "that value",
-    "the same value",
-    "the value noted",
-    "the noted value",
-    "the recorded value",
-    "the value recorded",
-    "the measured value",
-    "the value measured",
-    "same number of turns",
-    "the same number",
-    "the noted number",
-    "as noted",
-    "as recorded",
-    "its original position",
-    "its old position",
-    "the old position",
-    "you counted",
-    "you noted",
-    "you measured",
-    "you wrote down",
-    "the first reading",
-    "the last reading",
-    "the earlier reading",
-    "the previous reading",
-    "the previous value",
-    "the previous setting",
-    "the earlier value",
-    "the earlier setting",
-    "its original setting",
-    "the original setting",
-    "the same amount",
-    "same thickness",
-    "as many turns",
-    "from before",
-    "noted above",
-    "measured above",
-    "taken earlier",
-    "measured earlier",
-    "measured before",
-    "noted earlier",
-    "was measured",
-    "were measured",
-    "counted number",
-];
-
 /// Vague words at the end of a question or an instruction; elsewhere they are part of a name ("normal mode").
 pub(crate) const VAGUE_LAST: &[&str] = &["normal", "ok", "okay"];
 
@@ -553,30 +400,6 @@ pub(crate) const MOVING: &[&str] =
 
 /// Words after a side with which it is no part of a name: "left until it stops", not "left front wheel".
 pub(crate) const AFTER_A_SIDE: &[&str] = &["until", "with", "by", "a", "and", "as", "side"];
-
-/// Runs of words that begin a condition.
-pub(crate) const CONDITIONS: &[&str] = &[
-    "unless",
-    "except",
-    "provided",
-    "assuming",
-    "only when",
-    "only if",
-    "only on",
-    "only for",
-    "in case",
-    "where fitted",
-    "where present",
-    "where applicable",
-    "but not on",
-    "but not for",
-    "not on vehicles",
-    "not on vans",
-    "not on models",
-    "on vehicles",
-    "on vans",
-    "on models",
-];
 
 /// Words about what things are seen from that also stand in sentences about something else; they count in their own only.
 pub(crate) const SEEN_FROM_LOOSELY: &[&str] =
