@@ -7,8 +7,11 @@ use std::process::{Command, Output, Stdio};
 use std::sync::LazyLock;
 use tempfile::TempDir;
 
-/// The program, built once by the same cargo and in the same place as these tests.
+/// The program: the one that `DWELL_PROGRAM` names, or built once by the same cargo and in the same place as these tests.
 pub(crate) static DWELL: LazyLock<PathBuf> = LazyLock::new(|| {
+    if let Some(built) = std::env::var_os("DWELL_PROGRAM") {
+        return PathBuf::from(built);
+    }
     let own = std::env::current_exe().unwrap();
     let profile = own.parent().unwrap().parent().unwrap();
     let built = Command::new(env!("CARGO"))
