@@ -5,6 +5,7 @@ use super::ground::Ground;
 
 mod cases;
 mod cautions;
+mod copies;
 mod limits;
 mod naming;
 mod pairs;
@@ -13,6 +14,7 @@ mod spelling;
 mod states;
 mod tables;
 mod tools;
+mod values;
 mod ways;
 mod words;
 
@@ -34,6 +36,8 @@ pub(super) fn all() -> Vec<(&'static str, Mutator)> {
         cautions::ALL,
         cases::ALL,
         words::ALL,
+        values::ALL,
+        copies::ALL,
     ]
     .concat()
 }

@@ -287,6 +287,25 @@ pub(super) fn amounts(band: &Band) -> Vec<&Amount> {
     }
 }
 
+/// The ends of a band of plain numbers in one unit, each as it would be typed, with its unit; none where they must be computed
+/// from anything else.
+pub(super) fn ends(band: &Band) -> Vec<(String, &str)> {
+    let amounts = amounts(band);
+    let Some(unit) = amounts.iter().rev().find_map(|amount| amount.unit.as_ref()) else { return Vec::new() };
+    let same = |amount: &&Amount| amount.unit.as_ref().is_none_or(|own| own.text == unit.text);
+    let numbers: Option<Vec<f64>> = amounts.iter().map(|amount| value(amount)).collect();
+    let (Some(numbers), true) = (numbers, amounts.iter().all(same)) else { return Vec::new() };
+    let decimals = |amount: &&Amount| amount.number.text.split_once('.').map_or(0, |(_, after)| after.len());
+    let decimals = amounts.iter().map(decimals).max().unwrap_or(0);
+    let shown = |number: f64| (format!("{number:.decimals$}"), unit.text.as_str());
+    match (&band.form, numbers.as_slice()) {
+        (BandForm::Exactly(_) | BandForm::Bare(_), _) => Vec::new(),
+        (BandForm::PlusMinus(..), [middle, half]) => vec![shown(middle - half), shown(middle + half)],
+        (BandForm::Uneven(..), [middle, plus, minus]) => vec![shown(middle + minus), shown(middle + plus)],
+        _ => amounts.iter().map(|amount| (amount.number.text.clone(), unit.text.as_str())).collect(),
+    }
+}
+
 /// The text of a band without its target.
 pub(super) fn form(band: &Band) -> Span {
     let end = amounts(band).last().map_or(band.span.end, |last| last.span.end);

@@ -3,7 +3,8 @@
 use super::Rule;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
-use crate::model::Spec;
+use crate::model::{ResolvedBand, Spec};
+use dwell_quantity::shown;
 use dwell_syntax::tree::{Amount, Band, BandForm, Condition, Expr, Name, StatementKind, TestKind};
 
 pub(super) const RULE: Rule = Rule {
@@ -30,7 +31,10 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         for (reading, amount) in typed {
             let specs = judged.iter().filter(|(name, _)| *name == reading);
             let same = |spec: &&Spec| {
-                spec.check.iter().any(|band| stands_in(facts, amount, &band.limit.written, file))
+                spec.check.iter().any(|band| {
+                    stands_in(facts, amount, &band.limit.written, file)
+                        || is_an_end(facts, amount, spec, &band.limit, file)
+                })
             };
             let Some(spec) = specs.filter_map(|(_, spec)| facts.spec(file, &spec.text)).find(same) else {
                 continue;
@@ -81,4 +85,12 @@ fn stands_in(facts: &Facts, amount: &Amount, written: &str, file: usize) -> bool
     let Some(unit) = &amount.unit else { return false };
     let number = facts.text(Place { file, span: amount.number.span });
     written.ends_with(&unit.text) && written.split(' ').any(|word| word == number) && number != "0"
+}
+
+/// Whether a number is an end of a band that is written by its middle, as shown in the unit of the band: 68 Hz of 62 ± 6 Hz.
+fn is_an_end(facts: &Facts, amount: &Amount, spec: &Spec, limit: &ResolvedBand, file: usize) -> bool {
+    let typed = facts.text(Place { file, span: amount.span });
+    let ends = [&limit.band.low, &limit.band.high].into_iter().flatten();
+    amount.number.text != "0"
+        && ends.map(|end| shown(&end.value, limit.unit, spec.kind, limit.decimals)).any(|end| end == typed)
 }

@@ -3,7 +3,7 @@
 use super::Rule;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
-use dwell_syntax::tree::{Arm, Condition, Expr, Span, StatementKind, TestKind};
+use dwell_syntax::tree::{Arm, Block, Condition, Expr, Span, Statement, StatementKind, TestKind};
 
 pub(super) const RULE: Rule = Rule {
     name: "out-not-mended",
@@ -70,15 +70,34 @@ fn judged(condition: &Condition) -> Vec<(&str, &str)> {
         .collect()
 }
 
-/// Whether an arm does not end with an end: the work goes on behind it, or inside it.
+/// Whether an arm measures again and goes on, itself or in one of its branches, and has no `adjust`.
 fn goes_on(arm: &Arm) -> bool {
-    let mut measured = false;
-    for statement in &arm.block.statements {
-        match &statement.kind {
-            StatementKind::Adjust { .. } => return false,
-            StatementKind::Measure(measure) => measured |= measure.again,
-            _ => {}
-        }
-    }
-    measured
+    let mut adjusts = false;
+    crate::check::statements_in(&arm.block, &mut |statement, _| {
+        adjusts |= matches!(statement.kind, StatementKind::Adjust { .. });
+    });
+    !adjusts && (measures_again(&arm.block) || arm.block.statements.iter().any(branch_goes_on))
+}
+
+fn measures_again(block: &Block) -> bool {
+    let again =
+        |statement: &Statement| matches!(&statement.kind, StatementKind::Measure(measure) if measure.again);
+    block.statements.iter().any(again)
+}
+
+/// Whether a branch measures again and does not leave.
+fn branch_goes_on(statement: &Statement) -> bool {
+    let StatementKind::If { arms, last } = &statement.kind else { return false };
+    arms.iter().map(|(_, block)| block).chain(last).any(|block| {
+        let leaves = block.statements.last().is_some_and(|last| {
+            matches!(
+                last.kind,
+                StatementKind::End { .. }
+                    | StatementKind::Refer { .. }
+                    | StatementKind::Back { .. }
+                    | StatementKind::On { .. }
+            )
+        });
+        !leaves && (measures_again(block) || block.statements.iter().any(branch_goes_on))
+    })
 }

@@ -56,7 +56,9 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
 
 /// The words "new seal", or "renew the seal": the first of them, and the part.
 fn new_part<'s, 'a>(sentence: &'s Sentence<'a>) -> Option<(&'s Word<'a>, &'s [Word<'a>])> {
-    let order = sentence.orders().into_iter().find_map(|at| {
+    // "Always use a new seal": the verb comes second.
+    let second = sentence.words.first().is_some_and(|first| first.is("always")).then_some(1);
+    let order = sentence.orders().into_iter().chain(second).find_map(|at| {
         let verb = sentence.words.get(at)?;
         let behind = sentence.from(at + 1);
         let renewed = verb.is("renew") || verb.is("replace");
