@@ -15,6 +15,7 @@ use crate::finding::{Reply, Witness};
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Outcome, Test, Way};
 use dwell_card::limit::Formula;
+use dwell_card::meaning::{Truth, guard_holds};
 use graph::{Graph, Hop};
 use std::collections::HashSet;
 
@@ -138,12 +139,12 @@ fn through(graph: &Graph, hops: &[Hop], lowered: &Lowered, chosen: &[usize]) -> 
         .answers
         .iter()
         .any(|reply| matches!(reply, Reply::Value { number, .. } if number.contains(char::is_alphabetic)));
-    let sure = !intervals && entries.iter().all(|entry| decides_surely(entry.node, lowered));
+    let sure = !intervals && entries.iter().all(|entry| decides_surely(entry, chosen, lowered));
     Through { witness, told, ends, sure }
 }
 
-/// Whether what a node decides hangs on nothing but single readings, answers, states and variants.
-fn decides_surely(node: usize, lowered: &Lowered) -> bool {
+/// Whether what a node decides hangs on nothing but single readings, answers, variants and states that are known there.
+fn decides_surely(entry: &Reached, chosen: &[usize], lowered: &Lowered) -> bool {
     let measured = |formula: &Formula| match formula {
         Formula::Latest(reading) => {
             lowered.card.readings.get(*reading).is_some_and(|known| known.formula.is_none())
@@ -159,10 +160,11 @@ fn decides_surely(node: usize, lowered: &Lowered) -> bool {
             let ends = [low, high].into_iter().flatten();
             measured(value) && ends.into_iter().all(|(end, _)| matches!(end, Formula::Value(_)))
         }
-        Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => true,
+        Test::Guard { guard, .. } => guard_holds(guard, chosen, &entry.state.slots) != Truth::Maybe,
+        Test::Answer { .. } | Test::Side { .. } => true,
         _ => false,
     };
-    match lowered.card.nodes.get(node).map(|node| &node.act) {
+    match lowered.card.nodes.get(entry.node).map(|node| &node.act) {
         Some(Act::Judge(judge)) => judge.condition.tests.iter().all(simple),
         Some(Act::Branch { condition }) => condition.tests.iter().all(simple),
         Some(Act::Measure(measure)) => measure.sampling.is_none(),

@@ -315,7 +315,7 @@ fn statements_that_lack_something() {
             syntax ":" a name is missing after `:`
             syntax "lamp" a text in quotes is missing after `lamp`
             syntax "a" something is missing at the end of this line | after `a` stands `:` or `=`
-            syntax "=" a reading or a number is missing after `=`
+            syntax "=" something is missing at the end of this line | after `=` stands a reading or a number, `at`, `above` or `below`
             syntax "c" something is missing at the end of this line | after `c` stands `at`, `)`, `+`, `-`, `·` or `/`
             syntax "wait" a number with its unit is missing after `wait`
             syntax "no-charge" `to` is missing before `no-charge` => "to "
