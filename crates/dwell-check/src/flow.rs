@@ -5,6 +5,7 @@
 //! node, with the meaning that the runner has too. Where a node has been reached in many different ways, states are joined,
 //! so that the cost stays bounded; what is then said of a join holds for each of its members.
 
+mod alike;
 mod bits;
 mod effect;
 mod endless;
@@ -35,17 +36,18 @@ pub use reachable::Reachable;
 
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
 pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
-    let live = live::Live::of(lowered);
-    let variants = variants::Variants::of(lowered, &explore::exits(lowered));
-    let mut reached = Reachable::nothing(lowered.card.nodes.len());
-    let mut found = report::Report::default();
-    if !explore::explore(lowered, &live, &variants, &mut reached, &mut found).1 {
+    let Walked { found, reached, all, complete } = match alike::merged(lowered).map(|alike| walked(&alike)) {
+        // Readings that lead to a finding are told for a vehicle with its own numbers.
+        Some(walked) if walked.complete && walked.found.is_empty() => walked,
+        _ => walked(lowered),
+    };
+    if !complete {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
         let help = format!("cut it into procedures with at most {} combinations each", variants::MOST);
         troubles.push(Trouble::NotExecutable { place, what, help });
     }
-    found.into_troubles(lowered, &variants.all, reached.nodes(), troubles);
+    found.into_troubles(lowered, &all, reached.nodes(), troubles);
     endless::endless(lowered, troubles);
     unreachable(lowered, reached.nodes(), troubles);
     reached
@@ -53,11 +55,26 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
 
 /// Which nodes and ways on can be reached for some variant, as [`analyse`] finds them.
 pub fn reached(lowered: &Lowered) -> Reachable {
+    walked(alike::merged(lowered).as_ref().unwrap_or(lowered)).reached
+}
+
+/// What a walk for all vehicles came to.
+struct Walked {
+    found: report::Report,
+    reached: Reachable,
+    /// All vehicles.
+    all: vehicles::Vehicles,
+    /// Whether all ways could be walked.
+    complete: bool,
+}
+
+fn walked(lowered: &Lowered) -> Walked {
     let live = live::Live::of(lowered);
     let variants = variants::Variants::of(lowered, &explore::exits(lowered));
     let mut reached = Reachable::nothing(lowered.card.nodes.len());
-    explore::explore(lowered, &live, &variants, &mut reached, &mut report::Report::default());
-    reached
+    let mut found = report::Report::default();
+    let complete = explore::explore(lowered, &live, &variants, &mut reached, &mut found).1;
+    Walked { found, reached, all: variants.all, complete }
 }
 
 /// The first node of each stretch that nothing leads to.

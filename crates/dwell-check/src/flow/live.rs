@@ -127,7 +127,7 @@ pub(super) fn all_readings(test: &Test, lowered: &Lowered) -> BTreeSet<usize> {
 }
 
 /// These readings, and those that they are computed from.
-fn through(mut waiting: Vec<usize>, lowered: &Lowered) -> BTreeSet<usize> {
+pub(super) fn through(mut waiting: Vec<usize>, lowered: &Lowered) -> BTreeSet<usize> {
     let mut all = BTreeSet::new();
     while let Some(reading) = waiting.pop() {
         if all.insert(reading)
@@ -140,7 +140,8 @@ fn through(mut waiting: Vec<usize>, lowered: &Lowered) -> BTreeSet<usize> {
     all
 }
 
-fn in_formula(formula: &Formula) -> Vec<usize> {
+/// The readings of a formula.
+pub(super) fn in_formula(formula: &Formula) -> Vec<usize> {
     let probe = Test::Meets { value: formula.clone(), limit: 0, adjusting: false, misses: false, at: None };
     readings_in(&probe)
 }

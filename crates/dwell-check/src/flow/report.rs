@@ -76,6 +76,11 @@ impl Report {
         }
     }
 
+    /// Whether nothing was found on any way.
+    pub(super) fn is_empty(&self) -> bool {
+        self.found.is_empty()
+    }
+
     /// Work had something to do, or could not be done.
     pub(super) fn worked(&mut self, node: usize) {
         self.worked.insert(node);

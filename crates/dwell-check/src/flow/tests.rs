@@ -1,5 +1,6 @@
 //! Small procedures, each with all that is found in it: rule, line and first words, or nothing.
 
+mod alike;
 mod cautions;
 mod debts;
 mod joins;
@@ -18,6 +19,7 @@ mod vehicles;
 
 use crate::check::check;
 use crate::texts::Texts;
+use crate::trouble::Trouble;
 use expect_test::Expect;
 
 /// Things that the small procedures handle.
@@ -65,4 +67,13 @@ fn finds(procedures: &str, expected: Expect) {
 
 fn clean(procedures: &str) {
     assert_eq!(found(procedures), "");
+}
+
+/// What is wrong, whatever the way that leads there.
+fn without_witness(mut trouble: Trouble) -> String {
+    if let Some(witness) = trouble.witness_mut() {
+        (witness.variants, witness.nodes) = Default::default();
+        (witness.answers, witness.says) = Default::default();
+    }
+    format!("{trouble:?}")
 }

@@ -1,6 +1,6 @@
 //! Vehicles that are walked together: what is found must be what is found where each is walked alone.
 
-use super::{THINGS, finds};
+use super::{THINGS, finds, without_witness};
 use crate::flow::Reachable;
 use crate::flow::report::Report;
 use crate::flow::variants::Variants;
@@ -109,13 +109,6 @@ fn told(
 ) -> BTreeSet<String> {
     let mut troubles: Vec<Trouble> = Vec::new();
     report.into_troubles(lowered, all, reached, &mut troubles);
-    let without_witness = |mut trouble: Trouble| {
-        if let Some(witness) = trouble.witness_mut() {
-            (witness.variants, witness.nodes) = Default::default();
-            (witness.answers, witness.says) = Default::default();
-        }
-        format!("{trouble:?}")
-    };
     troubles
         .into_iter()
         .filter(|trouble| !matches!(trouble, Trouble::RestoredUntouched { .. }))
