@@ -1,11 +1,15 @@
 //! Where a repair changes a text: a line put in before a statement, a statement moved, a line put into `restore`. The
 //! writer's indentation and comments stay.
 
+mod head;
+mod ready;
 mod restore;
 mod units;
 
+pub(crate) use head::{into_needs, narrowed};
+pub(crate) use ready::{settled, shown, warmed};
 pub(crate) use restore::{into_restore, restores};
-pub(crate) use units::declared_kind;
+pub(crate) use units::{declared_band, declared_kind};
 
 use crate::check::statements;
 use crate::facts::Facts;

@@ -7,8 +7,7 @@ use crate::program::{Program, Sources};
 use crate::resolve;
 use dwell_quantity::{Kind, Lookup, System, lookup, partner, second_unit};
 use dwell_syntax::tree::{
-    self, BandForm, Condition, DeclarationKind, Expr, Kept, RowGroup, SpecLineKind, Statement, StatementKind,
-    TestKind, To,
+    self, Condition, DeclarationKind, Kept, RowGroup, SpecLineKind, Statement, StatementKind, TestKind, To,
 };
 
 /// What is to be done with the second units of a text.
@@ -115,7 +114,7 @@ impl Printed<'_> {
 
     /// A limit that stands where it is used: its unit says of what.
     fn by_unit(&mut self, band: &tree::Band) {
-        let name = amounts(&band.form).into_iter().find_map(|amount| amount.unit.as_ref());
+        let name = band.form.amounts().into_iter().find_map(|amount| amount.unit.as_ref());
         let Some(Lookup::Unit(unit)) = name.map(|name| lookup(&name.text)) else { return };
         let Some(kind) = unit.kinds().first() else { return };
         self.band(band, QuantityRef::Kind(*kind));
@@ -161,19 +160,4 @@ fn in_system(limit: &ResolvedBand, kind: Kind, system: System) -> Option<String>
     let second = second_unit(&limit.band, unit, kind, decimals);
     // A band that its digits cannot show is better not shown.
     (!second.starts_with("exactly") && !second.contains(" and ")).then_some(second)
-}
-
-/// The amounts of a form.
-fn amounts(form: &BandForm) -> Vec<&tree::Amount> {
-    match form {
-        BandForm::Range(one, other) | BandForm::PlusMinus(one, other) => vec![one, other],
-        BandForm::Uneven(nominal, plus, minus) => vec![nominal, plus, minus],
-        BandForm::Exactly(amount) | BandForm::Bare(amount) => vec![amount],
-        BandForm::AtLeast(end) | BandForm::AtMost(end) | BandForm::Above(end) | BandForm::Below(end) => {
-            match end {
-                Expr::Amount(amount) => vec![amount],
-                _ => Vec::new(),
-            }
-        }
-    }
 }

@@ -3,7 +3,7 @@
 use crate::finding::{Place, Witness};
 use crate::model::Thing;
 use dwell_card::vehicle::{Level, Readiness};
-use dwell_quantity::PairSlip;
+use dwell_quantity::{Band, PairSlip};
 
 /// One fact. Each belongs to one rule, which puts it into words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -45,6 +45,8 @@ pub enum Trouble {
         adjust_written: String,
         check_written: String,
         by: String,
+        /// What of the band to set to passes every check that can hold with it, where the target is well within it.
+        cut: Option<(String, Band)>,
     },
     /// A limit or target that the quantity can never be at; `can` says what it can be, `declared` where that is declared.
     ImpossibleValue { place: Place, value: String, quantity: String, can: String, declared: Option<Place> },
@@ -274,7 +276,14 @@ pub enum Trouble {
     /// made it so.
     ToolUnready { place: Place, tool: usize, what: Readiness, since: Option<Place>, witness: Option<Witness> },
     /// Something is measured that has to settle first: the item, and what unsettled it.
-    Unsettled { place: Place, item: String, since: Option<Place>, witness: Option<Witness> },
+    Unsettled {
+        place: Place,
+        item: String,
+        /// Its name and the state that it must be in, where it is there once.
+        state: Option<(String, String)>,
+        since: Option<Place>,
+        witness: Option<Witness>,
+    },
     /// An exposure that no caution covers, and the caution that comes too late, if one does.
     Exposed {
         place: Place,

@@ -172,6 +172,7 @@ impl Said<'_> {
             Fault::Unmet { required, .. } if self.only_unsettled(&required) => Trouble::Unsettled {
                 place,
                 item: lowered.card.slots.get(required.slot)?.label.clone(),
+                state: self.settled(&required),
                 since: self.changed(required.slot),
                 witness: witness(),
             },
@@ -231,6 +232,13 @@ impl Said<'_> {
         matches!(node.map(|node| &node.act), Some(Act::Measure(_)))
             && slot.is_some_and(|slot| slot.handling == "settling")
             && self.trail.state().touched.contains(&required.slot)
+    }
+
+    /// The name and the state of what has to settle, where it is there once.
+    fn settled(&self, required: &Required) -> Option<(String, String)> {
+        let slot = self.lowered.card.slots.get(required.slot).filter(|slot| slot.at.is_none())?;
+        let [state] = required.states.as_slice() else { return None };
+        Some((slot.item.clone(), slot.states.get(*state)?.clone()))
     }
 
     fn variant(&self, axis: usize) -> Option<(String, String)> {

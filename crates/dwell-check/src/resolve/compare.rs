@@ -1,12 +1,12 @@
 //! Check and adjust bands of one spec against each other: what is set must also pass the check.
 
-use dwell_quantity::{Bound, Kind, amount_off, shown};
+use dwell_quantity::{Band, Bound, Exact, Kind, amount_off, band_shown, shown};
 
-use crate::model::{ResolvedBand, Spec, StateRef, When};
+use crate::model::{Model, QuantityRef, ResolvedBand, Spec, SpecBand, StateRef, When};
 use crate::trouble::Trouble;
 
 /// Tells of every adjust band that is not inside a check band that can hold at the same time.
-pub(super) fn adjust_inside_check(spec: &Spec, troubles: &mut Vec<Trouble>) {
+pub(super) fn adjust_inside_check(model: &Model, spec: &Spec, troubles: &mut Vec<Trouble>) {
     for adjust in &spec.adjust {
         for check in spec.check.iter().filter(|check| together(&check.when, &adjust.when)) {
             if let Some(by) = outside(&adjust.limit, &check.limit, spec.kind) {
@@ -16,6 +16,7 @@ pub(super) fn adjust_inside_check(spec: &Spec, troubles: &mut Vec<Trouble>) {
                     adjust_written: adjust.limit.written.clone(),
                     check_written: check.limit.written.clone(),
                     by,
+                    cut: cut(model, spec, adjust),
                 });
             }
         }
@@ -48,6 +49,44 @@ fn outside(adjust: &ResolvedBand, check: &ResolvedBand, kind: Kind) -> Option<St
         (Some(below), Some(above)) => Some(format!("{below} and {above}")),
         (one, other) => one.or(other),
     }
+}
+
+/// What of a band to set to passes every check that can hold with it, as it is written; none where nothing is left, where
+/// its target would lie outside or on the edge, and where the check itself has an end that the quantity is never at.
+fn cut(model: &Model, spec: &Spec, adjust: &SpecBand) -> Option<(String, Band)> {
+    let limit = &adjust.limit;
+    let checks: Vec<&ResolvedBand> = spec
+        .check
+        .iter()
+        .filter(|check| together(&check.when, &adjust.when))
+        .map(|check| &check.limit)
+        .collect();
+    let cut = checks.iter().fold(limit.band.clone(), |band, check| band.intersect(&check.band));
+    let well_within = |target: &Exact| {
+        cut.low.as_ref().is_none_or(|low| low.value < *target)
+            && cut.high.as_ref().is_none_or(|high| *target < high.value)
+    };
+    let declared = match spec.quantity {
+        QuantityRef::Declared(place) => model.quantities.get(place).map(|quantity| &quantity.span),
+        QuantityRef::Kind(_) => None,
+    };
+    let natural = spec.kind.possible();
+    let is_possible =
+        |end: &Bound| natural.contains(&end.value) && declared.is_none_or(|span| span.contains(&end.value));
+    if ![&cut.low, &cut.high].into_iter().flatten().all(is_possible) {
+        return None;
+    }
+    if cut.is_empty() || !limit.target.as_ref().is_none_or(well_within) {
+        return None;
+    }
+    // As the check has it, where the two are the same; else rounded inwards.
+    let same = checks.iter().find(|check| check.band == cut && check.unit == limit.unit);
+    if let Some(same) = same {
+        return Some((same.written.clone(), cut));
+    }
+    let decimals = checks.iter().filter(|check| check.unit == limit.unit).map(|check| check.decimals);
+    let written = band_shown(&cut, limit.unit, spec.kind, decimals.max().unwrap_or(0).max(limit.decimals));
+    (!written.starts_with("exactly") && !written.contains(" and ")).then_some((written, cut))
 }
 
 /// Whether two lists of conditions can hold at the same time.

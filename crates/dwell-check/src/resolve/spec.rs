@@ -57,7 +57,7 @@ pub(super) fn bands(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
                 help: "add the band: `check …`".to_owned(),
             });
         }
-        adjust_inside_check(&spec, troubles);
+        adjust_inside_check(model, &spec, troubles);
         if !(spec.stages.is_empty() || spec.check.is_empty() && spec.adjust.is_empty()) {
             troubles.push(Trouble::NotExecutable {
                 place: spec.place,

@@ -16,6 +16,7 @@ pub(super) const RULE: Rule = Rule {
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::PairDisagrees { place, whole, first, second, slip, is } = trouble else { continue };
+        let right = slip.and_then(|slip| repaired(slip, first, second, is));
         let (message, label, help) = match slip {
             Some(slip) => in_words(*slip, first, second, is),
             None => (
@@ -24,13 +25,30 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                 format!("look both up in the source; if {first} is right, the second unit is `({is})`"),
             ),
         };
-        findings.push(
-            RULE.at(*place, message)
-                .label(label)
-                .related(*whole, "the whole limit")
-                .why("Each crew works by the unit it is used to: the one passes what the other rejects, and both are sure.")
-                .help(help),
-        );
+        let finding = RULE
+            .at(*place, message)
+            .label(label)
+            .related(*whole, "the whole limit")
+            .why("Each crew works by the unit it is used to: the one passes what the other rejects, and both are sure.")
+            .help(help);
+        findings.push(match right {
+            Some(right) => finding.fix(*place, right),
+            None => finding,
+        });
+    }
+}
+
+/// The second unit as it was meant, where the slip itself tells that the first is right: its number is the first one
+/// converted, into another unit than the one beside it or with a zero too many or too few.
+fn repaired(slip: PairSlip, first: &str, second: &str, is: &str) -> Option<String> {
+    match slip {
+        PairSlip::Unit(unit) => {
+            let (number, typed) = second.rsplit_once(' ')?;
+            // A unit that stands in it twice leaves a choice, and the unit of the first says nothing more.
+            (!number.contains(typed) && !first.ends_with(unit.symbol())).then(|| format!("{number} {unit}"))
+        }
+        PairSlip::PointForDifference | PairSlip::DifferenceForPoint => Some(is.to_owned()),
+        _ => None,
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Rule;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level};
+use crate::repair;
 use crate::trouble::Trouble;
 use dwell_card::vehicle::Readiness;
 
@@ -19,6 +20,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             continue;
         };
         let Some(tool) = facts.model.items.get(*tool) else { continue };
+        let (title, edits) = repair::warmed(facts, *place, tool).unzip();
         findings.push(
             RULE.at(*place, format!("the {} may still be cold when it is read", tool.label))
                 .label("no time to warm up before this")
@@ -28,7 +30,8 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                     "wait as long as it takes: `wait … since connect {0}`, or ask for it: `needs {{ {0} is warm }}`",
                     tool.name
                 ))
-                .witness(witness),
+                .witness(witness)
+                .mended(title.unwrap_or_default(), edits),
         );
     }
 }

@@ -60,6 +60,23 @@ pub enum BandForm {
     Bare(Amount),
 }
 
+impl BandForm {
+    /// The amounts that stand in it, in the order typed; of a formula only where it is a lone amount.
+    pub fn amounts(&self) -> Vec<&Amount> {
+        match self {
+            BandForm::Range(one, other) | BandForm::PlusMinus(one, other) => vec![one, other],
+            BandForm::Uneven(nominal, plus, minus) => vec![nominal, plus, minus],
+            BandForm::Exactly(amount) | BandForm::Bare(amount) => vec![amount],
+            BandForm::AtLeast(end) | BandForm::AtMost(end) | BandForm::Above(end) | BandForm::Below(end) => {
+                match end {
+                    Expr::Amount(amount) => vec![amount],
+                    _ => Vec::new(),
+                }
+            }
+        }
+    }
+}
+
 /// A formula.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum Expr {
