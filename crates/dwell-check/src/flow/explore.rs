@@ -293,9 +293,11 @@ pub(super) fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowe
     if let Some(wanted) = live.readings.get(node) {
         for reading in 0..state.readings.len() {
             let computed = lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some());
-            let is_there = state.readings.get(reading).is_some_and(|value| *value != Value::Missing);
-            if is_there && !computed && !wanted.contains(&reading) {
+            if !computed && !wanted.contains(&reading) {
                 state.readings.set(reading, Value::unknown());
+                if !state.judged.contains(&reading) {
+                    state.moved.remove(&reading);
+                }
             }
         }
     }
@@ -313,6 +315,18 @@ pub(super) fn forget(state: &mut State, live: &Live, node: usize, lowered: &Lowe
                 opened.failed = true;
             }
         }
+    }
+    if let Some(wanted) = live.slots.get(node) {
+        state.known.retain(|slot| wanted.contains(slot));
+        state.touched.retain(|slot| wanted.contains(slot));
+    }
+    if let Some(wanted) = live.movable.get(node) {
+        let State { judged, moved, .. } = state;
+        judged.retain(|reading| moved.contains(reading) || wanted.contains(reading));
+    }
+    if let Some(wanted) = live.adjusted.get(node) {
+        state.found_out.retain(|reading| wanted.contains(reading));
+        state.early.retain(|reading| wanted.contains(reading));
     }
     if let Some(wanted) = live.counters.get(node) {
         state.rounds.retain(|counter| wanted.contains(counter));

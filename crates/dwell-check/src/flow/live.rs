@@ -18,6 +18,12 @@ pub(super) struct Live {
     pub(super) settled: Vec<BTreeSet<usize>>,
     /// Counters that are still counted before they begin anew.
     pub(super) counters: Vec<BTreeSet<usize>>,
+    /// Slots that are still asked for, so that it counts whether they are known.
+    pub(super) slots: Vec<BTreeSet<usize>>,
+    /// Readings that something can still move.
+    pub(super) movable: Vec<BTreeSet<usize>>,
+    /// Readings that are still adjusted.
+    pub(super) adjusted: Vec<BTreeSet<usize>>,
 }
 
 impl Live {
@@ -31,6 +37,9 @@ impl Live {
             judges: empty(),
             settled: empty(),
             counters: empty(),
+            slots: empty(),
+            movable: empty(),
+            adjusted: empty(),
         };
         let mut changed = true;
         while changed {
@@ -41,6 +50,9 @@ impl Live {
                 let mut judges = after(&live.judges, node);
                 let mut settled = after(&live.settled, node);
                 let mut counters = after(&live.counters, node);
+                let mut slots = after(&live.slots, node);
+                let mut movable = after(&live.movable, node);
+                let mut adjusted = after(&live.adjusted, node);
                 match &node.act {
                     Act::Measure(measure) => {
                         let until = measure.sampling.as_ref().and_then(|sampling| sampling.until.as_ref());
@@ -50,6 +62,7 @@ impl Live {
                         for reading in &measure.readings {
                             readings.remove(reading);
                         }
+                        slots.extend(measure.needs.iter().map(|required| required.slot));
                     }
                     Act::Choose(choose) => {
                         readings.remove(&choose.reading);
@@ -61,6 +74,8 @@ impl Live {
                     Act::Judge(judge) => {
                         judges.clear();
                         settled.extend(&judge.settles);
+                        let tests = judge.condition.tests.iter().filter(|_| judge.adjusting);
+                        adjusted.extend(tests.flat_map(|test| all_readings(test, lowered)));
                     }
                     Act::Begin { counter } => {
                         counters.remove(counter);
@@ -68,6 +83,10 @@ impl Live {
                     Act::Count { counter } => {
                         counters.insert(*counter);
                     }
+                    Act::Need { required, .. } => {
+                        slots.insert(required.slot);
+                    }
+                    Act::Work(work) => movable.extend(&work.disturbs),
                     _ => {}
                 }
                 // Where something is lost while this is asked, it is not answered: what was known before still counts.
@@ -92,6 +111,9 @@ impl Live {
                 changed |= put(&mut live.judges, at, judges);
                 changed |= put(&mut live.settled, at, settled);
                 changed |= put(&mut live.counters, at, counters);
+                changed |= put(&mut live.slots, at, slots);
+                changed |= put(&mut live.movable, at, movable);
+                changed |= put(&mut live.adjusted, at, adjusted);
             }
         }
         live
