@@ -10,6 +10,7 @@ mod limits;
 mod naming;
 mod pairs;
 mod readings;
+mod sides;
 mod spelling;
 mod states;
 mod tables;
@@ -38,6 +39,7 @@ pub(super) fn all() -> Vec<(&'static str, Mutator)> {
         words::ALL,
         values::ALL,
         copies::ALL,
+        sides::ALL,
     ]
     .concat()
 }

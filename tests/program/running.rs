@@ -263,6 +263,36 @@ procedure p "P" {
     }
 }
 
+// Common practice, no source: who reads a minus, and who turns a screw with lost motion, has to know the side while doing it.
+#[test]
+fn what_minus_means_and_from_which_side_to_come_are_told_where_they_are_needed() {
+    let text = r#"
+quantity dip: slope { positive "falls" negative "rises" }
+item height-screw: turnable "height screw" {
+    turn moves dip
+    turn has play "Come to it from below."
+}
+tool aim-box: hand-held "aim box" { measures slope -5 .. 5 % resolution 0.01 % accuracy ± 0.02 % }
+spec beam: dip { check -1.2 ± 0.5 %  adjust -1.2 ± 0.2 % }
+procedure p "P" {
+    step s "S" {
+        measure dip with aim-box
+        expect dip meets beam
+        otherwise {
+            adjust dip to beam up to 4 times by { turn height-screw "Clockwise raises it." }
+            otherwise { end failed "Bent." }
+        }
+    }
+}
+"#;
+    let bench = Bench::new(&[("a.dwell", text)]);
+    let said = bench.fed(&["run", "a.dwell"], "-0.2\n\n-1.2\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    for part in ["    plus is falls, minus is rises\n", "    Clockwise raises it. Come to it from below.\n"] {
+        assert!(said.out.contains(part), "{part} is missing in\n{}", said.out);
+    }
+}
+
 // NIST SP 811 (2008), appendix B.8: 1 ft·lbf is 1.355 818 N·m, 1 psi is 6.894 757 kPa. So 27 N·m is 19.914 lbf·ft and 33 N·m is
 // 24.340 lbf·ft; 430 kPa is 62.366 psi and 510 kPa is 73.969 psi. Inwards: up at the low end, down at the high end.
 #[test]

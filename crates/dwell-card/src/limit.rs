@@ -34,6 +34,22 @@ pub struct Reading {
     /// For a computed one: how. It always follows the latest readings.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub formula: Option<Formula>,
+    /// The word for a value above zero: "toe-in".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub positive: Option<String>,
+    /// The word for a value below zero: "toe-out".
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub negative: Option<String>,
+}
+
+impl Reading {
+    /// What its two signs mean, for a person: `plus is toe-in, minus is toe-out`; none where nothing says it.
+    pub fn signs(&self) -> Option<String> {
+        let said = |sign: &str, word: &Option<String>| word.as_ref().map(|word| format!("{sign} is {word}"));
+        let both: Vec<String> =
+            [said("plus", &self.positive), said("minus", &self.negative)].into_iter().flatten().collect();
+        (!both.is_empty()).then(|| both.join(", "))
+    }
 }
 
 /// A formula over readings, in base units.

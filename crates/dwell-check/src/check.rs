@@ -1,6 +1,7 @@
 //! From texts to findings and cards: the files, the names, the quantities, the flow, the rules, in this order.
 
 mod blocks;
+mod judged;
 mod levels;
 mod reach;
 mod shadow;
@@ -9,6 +10,7 @@ mod tests;
 mod waiver;
 
 pub(crate) use blocks::{statements, statements_in};
+pub(crate) use judged::{arms, conditions, quantities, reading};
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};

@@ -130,6 +130,8 @@ pub struct Item {
     pub needs: Vec<Needs>,
     /// What its verbs move.
     pub moves: Vec<Moves>,
+    /// The verbs that have play.
+    pub plays: Vec<Play>,
     /// States with a shelf life: state, seconds, and the verb from which it counts.
     pub lasts: Vec<(StateRef, Exact, Option<String>)>,
     /// States that are no debt of this item, beside those of its handlings: which handling, which state.
@@ -212,6 +214,17 @@ pub struct Moves {
     pub quantity: QuantityRef,
     /// By how much one step of the adjuster moves it, in base units, where its gain and its steps are said.
     pub step: Option<Exact>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// A verb that has play: turned back, it moves nothing at first.
+#[derive(Clone, Debug)]
+pub struct Play {
+    /// The verb.
+    pub verb: String,
+    /// What the technician is told wherever it is done: from which side to come.
+    pub told: Option<String>,
     /// Where it is written.
     pub place: Place,
 }

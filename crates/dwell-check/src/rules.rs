@@ -27,7 +27,7 @@ rules! {
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
     withdrawn
-    target_on_edge adjuster_too_coarse measured_another_way look_alike_units limit_copied thread_condition_missing
+    target_on_edge adjuster_too_coarse approach_unsaid measured_another_way sign_unsaid look_alike_units limit_copied limits_disagree thread_condition_missing
     blamed_unread out_not_mended
     action_in_note part_not_listed mirrored_twice steps_left_out value_not_shown
     sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose
@@ -39,6 +39,7 @@ mod action_in_note;
 mod adjust_equals_check;
 mod adjust_outside_check;
 mod adjuster_too_coarse;
+mod approach_unsaid;
 mod as_found_lost;
 mod bad_number;
 mod band_empty;
@@ -64,6 +65,7 @@ mod kind_mismatch;
 mod leaves_untrue;
 mod limit_copied;
 mod limit_stated_twice;
+mod limits_disagree;
 mod look_alike_character;
 mod look_alike_units;
 mod measured_another_way;
@@ -94,6 +96,7 @@ mod sentence_long;
 mod settings;
 mod settle_missing;
 mod side_missing;
+mod sign_unsaid;
 mod single_use_refitted;
 mod stale_reading;
 mod steps_left_out;

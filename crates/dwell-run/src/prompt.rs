@@ -103,6 +103,8 @@ pub struct ReadingPrompt {
     pub text: Option<String>,
     /// The bands that it will be held against, in words: `56 .. 68 Hz`, `set to 60 .. 64 Hz`.
     pub bands: Vec<String>,
+    /// What its two signs mean, in words: `plus is toe-in, minus is toe-out`.
+    pub signs: Option<String>,
     /// How the thing must be for these bands, in words: "Cold tyres."
     pub conditions: Vec<String>,
     /// The cautions that stand before it.

@@ -76,6 +76,7 @@ words! {
         Any = "any", Above = "above", Below = "below", Exactly = "exactly", Meets = "meets", Misses = "misses",
         Nearest = "nearest", One = "one", Target = "target", First = "first", Because = "because";
     Line: States = "states", Proof = "proof", May = "may", Stay = "stay", Moves = "moves", Lasts = "lasts",
+        Has = "has", Play = "play",
         Located = "located", Torque = "torque", Fits = "fits", Measures = "measures", Sets = "sets",
         Resolution = "resolution", Accuracy = "accuracy", Calibrated = "calibrated", Months = "months",
         Month = "month", Warms = "warms", Settles = "settles", Zeroed = "zeroed", Before = "before",

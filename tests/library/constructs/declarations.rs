@@ -38,6 +38,8 @@ pub(super) const ALL: &[&str] = &[
     "moves … steps of",
     "lasts",
     "lasts … after",
+    "has play",
+    "has play with a text",
     "may stay",
     "torque",
     "located",
@@ -171,6 +173,10 @@ impl Met {
                 LineKind::Lasts { after, .. } => {
                     self.form("lasts");
                     self.part(after, "lasts … after");
+                }
+                LineKind::Play { told, .. } => {
+                    self.form("has play");
+                    self.part(told, "has play with a text");
                 }
                 LineKind::MayStay(_) => self.form("may stay"),
                 LineKind::Torque(_) => self.form("torque"),

@@ -11,6 +11,7 @@ use crate::mutation::ground::{Ground, Source, blocks, ends};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
     ("limit-copied", limit_copied),
+    ("limits-disagree", limits_disagree),
     ("thread-condition-missing", thread_condition_missing),
     ("blamed-unread", blamed_unread),
     ("out-not-mended", out_not_mended),
@@ -46,6 +47,93 @@ fn limit_copied(ground: &Ground) -> Vec<Broken> {
                             spot.source.broken(format!("`if {test}`")).put(spot.statement().span.start, text),
                         );
                     }
+                }
+            }
+        }
+    }
+    all
+}
+
+/// A number inside a band, as far from its ends as `share` of its width, or of the number where it has one end.
+fn inside(source: &str, ends: &[(String, &str)], share: f64, from_low: bool) -> Option<String> {
+    let number = |end: &(String, &str)| end.0.parse::<f64>().ok();
+    let (value, unit) = match ends {
+        [low, high] => {
+            let (first, last) = (number(low)?, number(high)?);
+            let way = (last - first) * share;
+            (if from_low { first + way } else { last - way }, low.1)
+        }
+        [only] => {
+            let end = number(only).filter(|end| *end > 0.0)?;
+            let upper = source.contains("at most") || source.contains("below");
+            if upper == from_low {
+                return None;
+            }
+            (if upper { end * (1.0 - share) } else { end * (1.0 + share) }, only.1)
+        }
+        _ => return None,
+    };
+    // A number that is typed has few digits; what is counted has none behind the point.
+    let value = (value * 1e4).round() / 1e4;
+    Some(format!("{value} {unit}").trim_end().to_owned())
+}
+
+/// Whether a quantity can be below zero by its kind.
+fn signed(ground: &Ground, quantity: &str) -> bool {
+    match ground.quantity(quantity) {
+        Some(known) => signed(ground, &known.kind.text),
+        None => dwell_quantity::Kind::named(quantity).is_some_and(dwell_quantity::Kind::signed),
+    }
+}
+
+/// Before a reading is judged by its spec, or right behind, an `if` with a number inside the band takes it for a fault.
+fn limits_disagree(ground: &Ground) -> Vec<Broken> {
+    let mut all = Vec::new();
+    for spot in ground.spots() {
+        let StatementKind::Expect { condition, .. } = &spot.statement().kind else { continue };
+        let any = if condition.quantifier.is_some() { "any " } else { "" };
+        let every = if condition.quantifier.is_some() { "every " } else { "" };
+        for (reading, spec) in judged(condition) {
+            let limits = ground.limits().into_iter();
+            for limit in limits.filter(|limit| limit.checks && limit.spec.name.text == spec.text) {
+                let of = limit.source.of(limit.band.span);
+                let ends = ends(limit.band);
+                let reading = &reading.text;
+                // What can be below zero has no limit on one side only: that is another rule's fault.
+                let open = !signed(ground, &limit.spec.kind.text);
+                let mut forms = Vec::new();
+                for from_low in [false, true] {
+                    let Some(number) = inside(of, &ends, if from_low { 0.2 } else { 0.3 }, from_low) else {
+                        continue;
+                    };
+                    let (beyond, this_side) =
+                        if from_low { ("below", "at least") } else { ("above", "at most") };
+                    if open {
+                        forms.push(format!(
+                            "if {any}{reading} {beyond} {number} {{ end failed \"Renew it.\" }}"
+                        ));
+                        forms.push(format!(
+                            "if {every}{reading} {this_side} {number} {{ note \"Good.\" }}\n else {{ end failed \"Renew it.\" }}"
+                        ));
+                    }
+                    if let [(low, unit), (high, _)] = ends.as_slice() {
+                        let typed = number.split(' ').next().unwrap_or_default();
+                        let (bad, good) = if from_low {
+                            (format!("{low} .. {typed} {unit}"), format!("{typed} .. {high} {unit}"))
+                        } else {
+                            (format!("{typed} .. {high} {unit}"), format!("{low} .. {typed} {unit}"))
+                        };
+                        forms.push(format!("if {any}{reading} within {bad} {{ end failed \"Renew it.\" }}"));
+                        forms.push(format!(
+                            "if {every}{reading} within {good} {{ note \"Good.\" }}\n else {{ end failed \"Renew it.\" }}"
+                        ));
+                    }
+                }
+                for form in forms {
+                    let statement = spot.statement().span;
+                    let broken = spot.source.broken(format!("`{form}`, and {reading} meets {}", spec.text));
+                    all.push(broken.clone().put(statement.start, format!("{form}\n        ")));
+                    all.push(broken.put(statement.end, format!("\n        {form}\n")));
                 }
             }
         }

@@ -41,7 +41,7 @@ impl<'a> Lowerer<'a> {
         let target = self.target(handle, item, verb, place, &mut gathered);
         self.partners(&mut gathered, verb, item, target);
         gathered.work.verb = Some(verb.to_owned());
-        gathered.work.text = self.spoken_if(handle.text.as_ref());
+        gathered.work.text = told(self.spoken_if(handle.text.as_ref()), thing, verb);
         if let Some(spec) = self.staged_by(handle, thing) {
             for node in self.stages(handle, spec, &places, gathered, lost, place) {
                 self.note_moved(node, verb, thing, &places);
@@ -367,4 +367,13 @@ impl<'a> Lowerer<'a> {
             elsewhere: None,
         });
     }
+}
+
+/// What the technician is told: the text of the statement, and from which side to come to it where the verb has play.
+fn told(text: Option<String>, thing: &Item, verb: &str) -> Option<String> {
+    let plays = thing.plays.iter().filter(|play| play.verb == verb);
+    let sides = plays.filter_map(|play| play.told.clone());
+    let sides = sides.filter(|side| text.as_ref().is_none_or(|text| !text.contains(side.as_str())));
+    let all: Vec<String> = text.clone().into_iter().chain(sides).collect();
+    (!all.is_empty()).then(|| all.join(" "))
 }

@@ -216,6 +216,12 @@ impl<'a> Lowerer<'a> {
         });
         let place_name =
             at.and_then(|(set, value)| self.model.positions.get(set)?.values.get(value).cloned());
+        let (positive, negative) = match quantity {
+            QuantityRef::Declared(place) => {
+                self.model.quantities.get(place).map(|known| known.signs.clone()).unwrap_or_default()
+            }
+            QuantityRef::Kind(_) => (None, None),
+        };
         let reading = self.out.card.readings.len();
         self.out.card.readings.push(Reading {
             name: name.text.clone(),
@@ -230,6 +236,8 @@ impl<'a> Lowerer<'a> {
             possible: None,
             tool,
             formula: None,
+            positive,
+            negative,
         });
         self.reading_at.push(at);
         self.reading_quantity.push(quantity);

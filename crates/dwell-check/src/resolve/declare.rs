@@ -153,6 +153,7 @@ fn item(name: &Name, place: Place, label: Option<&tree::Text>, tool: bool) -> It
         brings: Vec::new(),
         needs: Vec::new(),
         moves: Vec::new(),
+        plays: Vec::new(),
         lasts: Vec::new(),
         may_stay: Vec::new(),
         located: None,

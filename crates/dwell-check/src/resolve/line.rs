@@ -9,7 +9,7 @@ use dwell_syntax::tree::{self, Line, LineKind, Name, StateOf};
 
 use super::known::told;
 use crate::finding::Place;
-use crate::model::{Brings, Item, Model, Moves, Needs, StateRef, Thing};
+use crate::model::{Brings, Item, Model, Moves, Needs, Play, StateRef, Thing};
 use crate::names::look_up;
 use crate::trouble::Trouble;
 
@@ -31,6 +31,7 @@ pub(super) struct Lines {
     brings: Vec<Brings>,
     needs: Vec<Needs>,
     moves: Vec<Moves>,
+    plays: Vec<Play>,
     lasts: Vec<(StateRef, dwell_quantity::Exact, Option<String>)>,
     may_stay: Vec<(usize, usize)>,
 }
@@ -41,6 +42,7 @@ impl Lines {
         item.brings.extend(self.brings);
         item.needs.extend(self.needs);
         item.moves.extend(self.moves);
+        item.plays.extend(self.plays);
         item.lasts.extend(self.lasts);
         item.may_stay.extend(self.may_stay);
     }
@@ -65,6 +67,26 @@ impl Owner<'_> {
             LineKind::Lasts { state, duration, after } => {
                 self.lasts(state, duration, after.as_ref(), lines, troubles);
             }
+            LineKind::Play { verb, told } => {
+                self.unconditional(
+                    line,
+                    "that a verb has play",
+                    "leave it out: play is there at all times",
+                    troubles,
+                );
+                if let Some(text) = told.as_ref().filter(|text| text.text.contains(['{', '}'])) {
+                    troubles.push(Trouble::NotExecutable {
+                        place: self.place(text.span),
+                        what: "no value can be shown here: the text belongs to the thing, not to a procedure"
+                            .to_owned(),
+                        help: "say it without braces".to_owned(),
+                    });
+                }
+                if let Some(verb) = self.verb(verb, troubles) {
+                    let told = told.as_ref().map(|text| text.text.clone());
+                    lines.plays.push(Play { verb, told, place: self.place(line.span) });
+                }
+            }
             LineKind::MayStay(states) => {
                 let found = states.iter().filter_map(|name| self.state(name, troubles));
                 lines.may_stay.extend(found);
@@ -83,13 +105,12 @@ impl Owner<'_> {
         lines: &mut Lines,
         troubles: &mut Vec<Trouble>,
     ) {
-        if let Some(when) = line.when.first() {
-            troubles.push(Trouble::NotExecutable {
-                place: self.place(when.span),
-                what: "what a verb moves cannot depend on a condition".to_owned(),
-                help: "leave it out: what may have moved is measured again".to_owned(),
-            });
-        }
+        self.unconditional(
+            line,
+            "what a verb moves",
+            "leave it out: what may have moved is measured again",
+            troubles,
+        );
         let Some(verb) = self.verb(verb, troubles) else { return };
         for name in what {
             if let Some(quantity) = super::quantity(self.model, self.file, name, troubles) {
@@ -99,6 +120,17 @@ impl Owner<'_> {
                     .and_then(|((gain, steps), kind)| gain::one_step(self.file, kind, gain, steps, troubles));
                 lines.moves.push(Moves { verb: verb.clone(), quantity, step, place: self.place(name.span) });
             }
+        }
+    }
+
+    /// Tells of a condition where there can be none.
+    fn unconditional(&self, line: &Line, what: &str, help: &str, troubles: &mut Vec<Trouble>) {
+        if let Some(when) = line.when.first() {
+            troubles.push(Trouble::NotExecutable {
+                place: self.place(when.span),
+                what: format!("{what} cannot depend on a condition"),
+                help: help.to_owned(),
+            });
         }
     }
 

@@ -105,6 +105,10 @@ fn item(words: Words, place: usize, one: &Item) -> Vec<Fact> {
     for moves in &one.moves {
         facts.push(Fact::guard("moves", format!("{} moves {}", moves.verb, words.quantity(moves.quantity))));
     }
+    for play in &one.plays {
+        let told = play.told.as_ref().map(|told| format!(": {told}")).unwrap_or_default();
+        facts.push(Fact::guard("play", format!("{} has play{told}", play.verb)));
+    }
     for (state, seconds, verb) in &one.lasts {
         let since = verb.as_ref().map(|verb| format!(" since {verb}")).unwrap_or_default();
         facts.push(Fact::guard("lasts", format!("{} lasts {seconds} s{since}", words.state(state))));

@@ -145,6 +145,7 @@ impl Turn<'_> {
             says: self.view().spoken(&measure.says),
             text: self.view().spoken_if(measure.text.as_ref()),
             bands: self.bands_for(reading),
+            signs: known.signs(),
             conditions: self.conditions_for(reading),
             cautions,
         });

@@ -82,6 +82,8 @@ impl Build {
             tool: None,
             possible: None,
             formula: None,
+            positive: None,
+            negative: None,
         });
         self.card.readings.len() - 1
     }

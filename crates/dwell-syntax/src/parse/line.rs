@@ -72,13 +72,15 @@ fn subject<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
         let found = place.next().filter(Tok::is_name);
         let verb = place.peek().and_then(|next| next.word);
         match (found, verb) {
-            (Some(found), Some(Word::Brings | Word::Needs | Word::Moves | Word::Lasts)) => Ok(found.name()),
+            (Some(found), Some(Word::Brings | Word::Needs | Word::Moves | Word::Lasts | Word::Has)) => {
+                Ok(found.name())
+            }
             _ => Err(Mistake::expected(place.span_since(&before), Expected::label(Label::Name))),
         }
     })
 }
 
-/// `start brings …`, `start needs …`, `tighten moves …`, `warm lasts …`.
+/// `start brings …`, `start needs …`, `tighten moves …`, `warm lasts …`, `turn has play …`.
 fn influence<'t>() -> Rule<'t, LineKind> {
     let amounts = || amount(Where::Anywhere);
     let gain = word(Word::By).ignore_then(amounts()).then_ignore(word(Word::Per)).then(amounts());
@@ -87,6 +89,7 @@ fn influence<'t>() -> Rule<'t, LineKind> {
     let needs = word(Word::Needs).ignore_then(states());
     let lasts = word(Word::Lasts).ignore_then(amounts()).then(word(Word::After).ignore_then(name()).or_not());
     let brings = word(Word::Brings).ignore_then(effects());
+    let play = word(Word::Has).then(word(Word::Play)).ignore_then(text().or_not());
     choice((
         subject().then(brings).map(|(subject, what)| LineKind::Brings(subject, what)),
         subject().or_not().then(needs).map(|(subject, what)| LineKind::Needs(subject, what)),
@@ -97,6 +100,7 @@ fn influence<'t>() -> Rule<'t, LineKind> {
             steps,
         }),
         subject().then(lasts).map(|(state, (duration, after))| LineKind::Lasts { state, duration, after }),
+        subject().then(play).map(|(verb, told)| LineKind::Play { verb, told }),
     ))
     .boxed()
 }

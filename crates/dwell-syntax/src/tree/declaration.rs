@@ -135,6 +135,8 @@ pub enum LineKind {
     Moves { subject: Option<Name>, what: Vec<Name>, gain: Option<(Amount, Amount)>, steps: Option<Amount> },
     /// `warm lasts 20 min after stop`.
     Lasts { state: Name, duration: Amount, after: Option<Name> },
+    /// `turn has play "Come to it from the loose side."`: a verb, and what the technician is told of it.
+    Play { verb: Name, told: Option<Text> },
     /// `may stay relieved`.
     MayStay(Vec<Name>),
     /// `torque tensioner-torque`.

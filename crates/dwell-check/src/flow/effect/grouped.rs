@@ -115,6 +115,8 @@ mod tests {
             possible: None,
             tool: None,
             formula: None,
+            positive: None,
+            negative: None,
         }
     }
 

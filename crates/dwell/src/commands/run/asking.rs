@@ -107,6 +107,7 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             lines.extend(wrapped("  ", 2, &reading.says));
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
             lines.extend(reading.bands.iter().map(|band| format!("    {}", named(band))));
+            lines.extend(reading.signs.iter().flat_map(|signs| wrapped("    ", 4, signs)));
             lines.extend(reading.conditions.iter().flat_map(|condition| wrapped("    ", 4, condition)));
             if let Some(sampled) = &reading.sampled {
                 lines.extend(wrapped("    ", 4, &sampled.how(reading.unit.symbol())));
