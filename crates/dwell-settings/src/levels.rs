@@ -46,7 +46,7 @@ fn one(key: &Key<'_>, value: &Value<'_>, slips: &mut Slips<'_>) {
         slips.tell(
             value.span(),
             format!("`{name}` cannot be set lower than {}", rule.level.word()),
-            "take this line out: what it finds has no one meaning to execute",
+            "take this line out: with what it finds a text has no one meaning",
         );
     }
 }

@@ -81,7 +81,7 @@ fn a_level_is_told_that_is_none_or_too_low() {
             not-restord: there is no rule `not-restord` (did you mean `not-restored`?) => not-restored
             nothing-like-it: there is no rule `nothing-like-it` (`dwell rules` lists them all)
             "fatal": `fatal` is no level (known here: error, warning, information, hint, off)
-            "warning": `kind-mismatch` cannot be set lower than error (take this line out: what it finds has no one meaning to execute)
+            "warning": `kind-mismatch` cannot be set lower than error (take this line out: with what it finds a text has no one meaning)
             1: a text in quotes belongs here (write the level in quotes)
         "#]],
     );

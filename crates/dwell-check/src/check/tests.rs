@@ -129,7 +129,7 @@ procedure belt "Belt" {{
         told(&checked(&[("belt.dwell", &text)]))
     };
     expect![[r#"
-        belt.dwell:3 waiver-unused: nothing is found here that `not-restored` would tell
+        belt.dwell:3 waiver-unused: this waiver lets nothing pass: `not-restored` finds nothing here
         cards: belt
     "#]]
     .assert_eq(&told_of(""));
@@ -240,7 +240,7 @@ procedure run "Run" {
     tells(
         &[("run.dwell", text)],
         expect![[r#"
-        run.dwell:2 declared-twice: `engine` is declared already
+        run.dwell:2 declared-twice: the name `engine` is taken already
         cards: 
     "#]],
     );

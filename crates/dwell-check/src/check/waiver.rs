@@ -49,8 +49,7 @@ pub(super) fn all(program: &Program, troubles: &mut Vec<Trouble>) -> Vec<Waiver>
                     Some(_) => troubles.push(Trouble::NotExecutable {
                         place,
                         what: format!("`{}` cannot be waived", rule.text),
-                        help: "mend what it finds; without that the text has no one meaning to execute"
-                            .into(),
+                        help: "mend what it finds; without that the text has no one meaning".into(),
                     }),
                     None => troubles.push(Trouble::NotFound {
                         place,

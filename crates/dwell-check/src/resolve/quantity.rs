@@ -33,7 +33,7 @@ pub(super) fn kinds(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Tr
                 if first_of_circle(place, &parents) {
                     troubles.push(Trouble::NotExecutable {
                         place: Place { file: site.file, span: node.kind.span },
-                        what: format!("the quantity `{}` is declared as one of itself", node.name.text),
+                        what: format!("the quantity `{}` is said to be one of itself", node.name.text),
                         help: "name the kind of quantity that it is, such as length or dc-voltage".to_owned(),
                     });
                 }
@@ -217,7 +217,7 @@ fn unconditional(file: usize, line: &Line, troubles: &mut Vec<Trouble>) {
         troubles.push(Trouble::NotExecutable {
             place: Place { file, span: when.span },
             what: "this line of a quantity cannot depend on a condition".to_owned(),
-            help: "leave the condition out, or declare two quantities".to_owned(),
+            help: "leave the condition out, or describe two quantities".to_owned(),
         });
     }
 }

@@ -14,7 +14,7 @@ pub(super) const RULE: Rule = Rule {
 pub fn finding(place: Place, what: &str) -> Finding {
     RULE.at(place, format!("no case comes to where {what}"))
         .label("no case goes this way")
-        .why("Nobody has seen what the procedure does then.")
+        .why("Nobody has tried it: the first to go this way would be a technician at a vehicle.")
         .help("add a case that goes there; `dwell paths --as-cases` writes the ways as cases")
 }
 
@@ -22,6 +22,6 @@ pub fn finding(place: Place, what: &str) -> Finding {
 pub fn of_none(place: Place, procedure: &str) -> Finding {
     RULE.at(place, format!("`{procedure}` has no case"))
         .label("no case")
-        .why("Nobody has seen what it does with a reading, good or bad.")
+        .why("Nobody has tried it with a reading, good or bad: the first would be a technician at a vehicle.")
         .help("add `case \"…\" { … ends passed }` with readings; `dwell paths --as-cases` writes the ways as cases")
 }

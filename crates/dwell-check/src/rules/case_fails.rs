@@ -65,7 +65,7 @@ pub fn finding(
         CaseFailure::CannotBegin(why) => RULE
             .at(place, format!("the case “{title}” cannot begin: {why}"))
             .label("for this vehicle it does not begin")
-            .why("What is never carried out shows nothing.")
+            .why("An example that is not carried out tries nothing: a slip would be found at the vehicle only.")
             .help("give each variant that the procedure asks for, with a value that it applies to"),
         CaseFailure::Ends { promised, came, unasked } => {
             let finding = RULE

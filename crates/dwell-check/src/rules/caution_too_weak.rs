@@ -21,7 +21,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let mut finding = RULE
             .at(*place, format!("{hazard} needs the signal word {should}, not {has}"))
             .label("too weak")
-            .related(*hazard_place, "the hazard is declared here")
+            .related(*hazard_place, "the hazard has its signal word here")
             .why("The signal word tells how badly it can end; people dare more where it sounds harmless.")
             .help(format!("write `{should}`"));
         if facts.text(*place).starts_with(&has) {

@@ -16,12 +16,12 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::DeclaredTwice { place, name, first } = trouble else { continue };
         let mut finding = RULE
-            .at(*place, format!("`{name}` is declared already"))
+            .at(*place, format!("the name `{name}` is taken already"))
             .label("the second one")
             .why("One name must mean one thing, or two people read two things on one card.")
             .help("give one of the two another name");
         finding = if first.file == 0 || first == place {
-            finding.help("the language brings this name along: choose another one")
+            finding.help("this name comes with the language: choose another one")
         } else {
             finding.related(*first, "the first one")
         };

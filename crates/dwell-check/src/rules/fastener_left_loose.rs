@@ -37,7 +37,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                     .help("name the wrench: `with torque-wrench`")
                     .mended("name the wrench", with_wrench(facts, *place));
                 match declared {
-                    Some(declared) => finding.related(declared.to_owned(), "the torque is declared here"),
+                    Some(declared) => finding.related(declared.to_owned(), "the torque is given here"),
                     None => finding,
                 }
             }

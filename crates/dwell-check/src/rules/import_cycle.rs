@@ -18,7 +18,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         findings.push(
             RULE.at(*place, format!("these files use each other in a circle: {}", files.join(" → ")))
                 .label("this closes the circle")
-                .why("No file of such a circle can be read, or changed, without all the others.")
+                .why("Nobody can change one of them without reading all the others, and what was missed is worked to at the vehicle.")
                 .help("put what both need into a file of its own, and let both use that one"),
         );
     }

@@ -18,10 +18,10 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let finding = RULE
             .at(*place, format!("{value} is no value that {quantity} can have: it is {can}"))
             .label(format!("reaches {value}"))
-            .why("No reading is ever there, so this is not the limit that was meant.")
+            .why("No reading is ever there, so this is not the limit that was meant: the vehicle would be judged by a misprint.")
             .help("look at its sign, its unit and its decimal point; a limit on one side is `at most …` or `at least …`");
         findings.push(match declared {
-            Some(there) => finding.related(*there, format!("{quantity} is declared here")),
+            Some(there) => finding.related(*there, format!("what {quantity} can be is said here")),
             None => finding,
         });
     }

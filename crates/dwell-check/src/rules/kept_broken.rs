@@ -12,7 +12,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::KeptBroken { place, kept, what, during, witness } = trouble else { continue };
         let until = if *during { "up to the end of its block" } else { "up to `restore`" };
-        let why = format!("The rest of the procedure rests on it, {until}.");
+        let why = format!("The work that follows relies on it, {until}.");
         if place == kept {
             let message = format!("it is not certain that the {what} is so here, where it is to be kept so");
             findings.push(

@@ -18,7 +18,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let mut finding = RULE
             .at(*place, format!("this can end passed although it is not certain that {state}"))
             .label(format!("may be {now}"))
-            .why("Whoever performs this procedure goes on as if it were so.")
+            .why("Whoever performs this procedure goes on as if it were so: a reading is then worth nothing, or a hand is hurt.")
             .witness(witness)
             .help("bring it about on every way that passes, or take it out of `leaves`");
         if let Some(changed) = changed {

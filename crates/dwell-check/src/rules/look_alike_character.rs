@@ -16,7 +16,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         findings.push(
             RULE.of_slip(file, slip, "type the character that is meant on a plain keyboard")
                 .label("not the character that it looks like")
-                .why("The writer sees one value and the machine would see another, so it is refused before anyone works to it."),
+                .why("The writer sees one value and the card would say another: so it is refused before anyone works to it."),
         );
     }
 }

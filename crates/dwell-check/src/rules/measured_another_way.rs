@@ -30,7 +30,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                         RULE.at(Place { file, span }, format!("`{}` is the {} of its readings, and here their {} is taken", kind.text, word(means), word(taken)))
                             .label(format!("not the {}", word(means)))
                             .related(defined, "defined here")
-                            .why("The number has the right name and unit and is a small part of the true one: a bent disc passes.")
+                            .why("The number has the right name and unit, but it is another value: with the mean of a run-out a bent disc passes.")
                             .help(format!("write `take {}`, or give what is taken here a quantity of its own", word(means))),
                     );
                 }

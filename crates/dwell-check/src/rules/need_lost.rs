@@ -20,7 +20,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             .help("bring it about again after that, or do this before it")
             .witness(witness);
         if let Some(declared) = declared {
-            finding = finding.related(*declared, "the need is declared here");
+            finding = finding.related(*declared, "that it is needed is said here");
         }
         findings.push(finding);
     }

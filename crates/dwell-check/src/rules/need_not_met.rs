@@ -27,7 +27,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             _ => finding.help("bring it about before this on every way, or ask for it under `needs`"),
         };
         if let (Some(declared), true) = (declared, by != PROCEDURE) {
-            finding = finding.related(*declared, "the need is declared here");
+            finding = finding.related(*declared, "that it is needed is said here");
         }
         findings.push(finding);
     }

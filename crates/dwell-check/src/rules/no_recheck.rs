@@ -15,7 +15,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             RULE.at(*place, format!("{reading} is not measured again after this, which can move it"))
                 .label(format!("can move {reading}"))
                 .related(*measured, "measured last here, before that")
-                .why("Tightening a lock nut turns what it locks: the vehicle leaves with a value that nobody has read.")
+                .why("It can move what was read, as a lock nut turns what it locks: the vehicle leaves with a value that nobody has read.")
                 .help(format!("write `measure {reading} again` after it and judge that reading"))
                 .witness(witness),
         );

@@ -18,7 +18,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         findings.push(
             RULE.at(*place, format!("`{spec}` is adjusted here, but it is not adjustable"))
                 .label("adjusted here")
-                .related(*declared, "declared not adjustable here")
+                .related(*declared, "it says here that it is not adjustable")
                 .why("Out of band means that something is worn or broken; turning a screw would only hide it.")
                 .help("judge it with `expect` and say in `otherwise` what is to be renewed or where to look further"),
         );

@@ -1,4 +1,4 @@
-//! Something that the language has but that cannot be executed, or not here.
+//! Something that nobody could do as it stands: a way to do it is missing, or it stands at the wrong place.
 
 use super::Rule;
 use crate::facts::Facts;
@@ -17,8 +17,8 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let Trouble::NotExecutable { place, what, help } = trouble else { continue };
         findings.push(
             RULE.at(*place, what.clone())
-                .label("cannot be executed")
-                .why("What cannot be executed is refused; it is never left out silently.")
+                .label("nobody can do this as it stands")
+                .why("The technician would guess what is meant, or leave it out: so no card is made until it is clear.")
                 .help(help.clone()),
         );
     }

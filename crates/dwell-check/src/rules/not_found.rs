@@ -18,7 +18,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             Trouble::FileNotFound { place, path, why } => findings.push(
                 RULE.at(*place, format!("`{path}` cannot be read: {why}"))
                     .label("this file")
-                    .why("What it declares is missing here, so nothing that rests on it can be checked.")
+                    .why("What stands in it is missing here: what rests on it cannot be checked, and no card is made.")
                     .help(
                         "correct the path (it is taken from the folder of this file), or put the file there",
                     ),
@@ -42,12 +42,12 @@ fn name_not_found(
         let finding = RULE
             .at(place, format!("no {bare} is called `{name}`"))
             .label("not known here")
-            .why("What nobody declared cannot be done, read or judged.");
+            .why("The technician could not know which part, value or procedure is meant.");
         return match near {
             [] => finding.help(match what {
                 "a reading" => "measure or read it before this, in this procedure",
                 "a step" | "a step before this one" => "name a step of this procedure",
-                _ => "declare it, or `use` the file that declares it (what that file uses itself is not seen here)",
+                _ => "describe it in this file, or `use` the file that does (what that file itself uses is not seen here)",
             }),
             [only] if facts.text(place) == name => {
                 finding.help(format!("did you mean `{only}`?")).fix(place, only.clone())
@@ -58,9 +58,9 @@ fn name_not_found(
     let finding = RULE
         .at(place, format!("`{name}` is {}, but {what} belongs here", thing.what()))
         .label(format!("this is {}", thing.what()))
-        .why("One name has one meaning, everywhere.");
+        .why("One name has one meaning everywhere, or two people read two things on one card.");
     let finding = match declared(facts.model, thing) {
-        Some(there) => finding.related(there, format!("`{name}` is declared here")),
+        Some(there) => finding.related(there, format!("`{name}` is named here")),
         None => finding,
     };
     if near.is_empty() {

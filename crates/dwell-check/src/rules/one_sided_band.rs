@@ -19,7 +19,9 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         findings.push(
             RULE.at(*place, format!("this band has one side only, but {quantity} can be negative"))
                 .label("open on the other side")
-                .why("`below 12 V` is also true of -380 V: what is deadly would pass as dead.")
+                .why(
+                    "What is far out on the other side would pass: -380 V is below 12 V as well, and deadly.",
+                )
                 .help(format!("write both sides, such as `{band}` (after a reading: `within {band}`)")),
         );
     }

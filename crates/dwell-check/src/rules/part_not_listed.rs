@@ -32,7 +32,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             let help = match known {
                 Some(item) => format!("write `renew {}`", item.name),
                 None => format!(
-                    "declare the part and renew it: `item {}: single-use \"{words}\"`, then `renew {}`",
+                    "describe the part and renew it: `item {}: single-use \"{words}\"`, then `renew {}`",
                     words.to_lowercase().replace(' ', "-"),
                     words.to_lowercase().replace(' ', "-")
                 ),

@@ -25,7 +25,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                 "do the work, then measure: `expect … proves …`",
             ),
             Unproved::Kept => (
-                format!("this keeps that {state}, and nothing has proved it"),
+                format!("this relies on it that {state}, and nothing has proved it"),
                 "prove it before: under `needs` with `by` and a procedure that does, or by `expect … proves …`",
             ),
             Unproved::Left => (

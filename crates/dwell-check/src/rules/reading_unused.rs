@@ -16,7 +16,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::ReadingUnused { place, name, computed } = trouble else { continue };
         let (verb, work) = if *computed {
-            ("computed", "It is worked out")
+            ("worked out", "It is worked out")
         } else {
             ("read", "Somebody takes the time to read it")
         };

@@ -22,7 +22,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                 let mut finding = RULE
                     .at(*place, format!("the {} may not have settled when it is read", tool.label))
                     .label("read too early")
-                    .related(tool.place, "it takes time to settle, as declared here");
+                    .related(tool.place, "it takes time to settle, it says here");
                 if let Some(since) = since {
                     finding = finding.related(*since, "this set it moving");
                 }

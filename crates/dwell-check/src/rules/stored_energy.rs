@@ -1,5 +1,6 @@
 //! Something is opened, touched or taken off while its energy may not be gone and proved gone.
 
+use super::need_not_met::who;
 use super::{Rule, clause};
 use crate::facts::Facts;
 use crate::finding::{Finding, Level};
@@ -17,10 +18,9 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let Trouble::StoredEnergy { place, needed, verb, declared, lost, witness } = trouble else {
             continue;
         };
-        let verb = verb.strip_prefix("to ").unwrap_or(verb);
         let proof = if lost.is_some() { "no longer proved" } else { "not proved" };
         let mut finding = RULE
-            .at(*place, format!("it is {proof} that {}, and this is to {verb}", clause(needed)))
+            .at(*place, format!("it is {proof} that {}, which {}", clause(needed), who(verb)))
             .label("may still be under pressure, voltage, heat or load")
             .why("What is stored there comes out at once, at whoever holds the tool.")
             .help(match lost {
@@ -32,7 +32,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
             finding = finding.related(*lost, "the proof is lost here");
         }
         if let Some(declared) = declared {
-            finding = finding.related(*declared, "the need is declared here");
+            finding = finding.related(*declared, "that it is needed is said here");
         }
         findings.push(finding);
     }

@@ -20,10 +20,8 @@ const OTHERS: [&str; 6] = [
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for (file, slip) in facts.slips(|rule| !OTHERS.contains(&rule)) {
         let help = "complete or mend this place; the rest of the file is read all the same";
-        findings.push(
-            RULE.of_slip(file, slip, help)
-                .label("this is not understood")
-                .why("Nothing is guessed: no card is made from a text with a hole."),
-        );
+        findings.push(RULE.of_slip(file, slip, help).label("this is not understood").why(
+            "A guess would go into the vehicle, so none is made: no card comes from a text with a hole.",
+        ));
     }
 }

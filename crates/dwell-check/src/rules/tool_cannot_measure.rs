@@ -18,9 +18,9 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let mut finding = RULE
             .at(*place, format!("no {quantity} can be read or set with the {tool}"))
             .label(format!("not for {quantity}"))
-            .related(*tool_place, "the tool is declared here")
+            .related(*tool_place, "what the tool can do stands here")
             .why("The technician would stand at the vehicle with a tool that cannot give the reading.");
-        let instead = format!("take a tool that is declared for {quantity}");
+        let instead = format!("name a tool for {quantity}");
         finding = match can.as_slice() {
             [] => finding.help(instead),
             _ => finding.help(format!("it is for {}; {instead}", can.join(", "))),

@@ -17,9 +17,11 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for trouble in facts.troubles {
         let Trouble::WaiverUnused { place, rule } = trouble else { continue };
         findings.push(
-            RULE.at(*place, format!("nothing is found here that `{rule}` would tell"))
-                .label("lets nothing pass")
-                .why("What is waived in advance will not be seen when somebody breaks it, and the reason is of another day.")
+            RULE.at(*place, format!("this waiver lets nothing pass: `{rule}` finds nothing here"))
+                .label("no longer needed")
+                .why(
+                    "The next fault of this kind would pass with it, although nobody has looked at that one.",
+                )
                 .help("take the waiver out")
                 .mended("take the waiver out", Some(vec![repair::without(facts, place.file, place.span)])),
         );

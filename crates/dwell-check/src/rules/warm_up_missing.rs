@@ -24,7 +24,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         findings.push(
             RULE.at(*place, format!("the {} may still be cold when it is read", tool.label))
                 .label("no time to warm up before this")
-                .related(tool.place, "it warms up, as declared here")
+                .related(tool.place, "it must warm up, it says here")
                 .why("A tool that is cold drifts: it shows a number all the same, and it is judged.")
                 .help(format!(
                     "wait as long as it takes: `wait … since connect {0}`, or ask for it: `needs {{ {0} is warm }}`",

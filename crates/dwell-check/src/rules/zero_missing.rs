@@ -23,7 +23,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let mut finding = RULE
             .at(*place, format!("the {} may not be set to zero here", tool.label))
             .label("not set to zero since")
-            .related(tool.place, "it is to be set to zero, as declared here");
+            .related(tool.place, "it is to be set to zero, it says here");
         if let Some(since) = since {
             finding = finding.related(*since, "this put its zero in doubt");
         }

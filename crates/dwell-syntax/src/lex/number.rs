@@ -124,7 +124,7 @@ impl Scan<'_> {
         let end = first + whole + gap + numerator + 1 + denominator;
         let typed = self.between(start, end).to_owned();
         if below.bytes().take(denominator).all(|b| b == b'0') {
-            self.slip(start, end, "a fraction cannot have 0 below its line");
+            self.slip_of("bad-number", start, end, "a fraction cannot have 0 below its line".to_owned());
         }
         let mended = (gap > 0).then(|| {
             let split = self.between(start, first + whole);

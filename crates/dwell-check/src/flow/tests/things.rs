@@ -32,7 +32,7 @@ procedure p "P" {
     }
 }"#,
         expect![[r#"
-            18 stored-energy: it is no longer proved that the net is dead, and this is to remove the terminal
+            18 stored-energy: it is no longer proved that the net is dead, which is needed to remove the terminal
                 This happens when v is 0.50 V (in band).
         "#]],
     );

@@ -13,7 +13,7 @@ impl Reader<'_> {
             troubles.push(Trouble::NotExecutable {
                 place: self.wanted.place(limit.span()),
                 what: "a limit here must be a number, not a formula".to_owned(),
-                help: "write the number with its unit; compute a limit in the `expect` that needs it"
+                help: "write the number with its unit; work a limit out in the `expect` that needs it"
                     .to_owned(),
             });
             return None;

@@ -145,7 +145,7 @@ fn what_is_no_band() {
     "#]]
     .assert_eq(&bad("number", "exactly 5.5"));
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «dry», what: "a limit here must be a number, not a formula", help: "write the number with its unit; compute a limit in the `expect` that needs it" }
+        NotExecutable { place: merle.dwell:1 «dry», what: "a limit here must be a number, not a formula", help: "write the number with its unit; work a limit out in the `expect` that needs it" }
     "#]]
     .assert_eq(&bad("length", "at most dry"));
 }

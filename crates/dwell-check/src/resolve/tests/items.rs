@@ -144,7 +144,7 @@ tool boost-gauge: screw-in { measures boost 0 .. 3 bar }
 #[test]
 fn a_quantity_is_not_one_of_itself() {
     expect![[r#"
-        NotExecutable { place: merle.dwell:1 «b», what: "the quantity `a` is declared as one of itself", help: "name the kind of quantity that it is, such as length or dc-voltage" }
+        NotExecutable { place: merle.dwell:1 «b», what: "the quantity `a` is said to be one of itself", help: "name the kind of quantity that it is, such as length or dc-voltage" }
     "#]]
     .assert_eq(&troubled("quantity a: b\nquantity b: c\nquantity c: a\nquantity d: a\nspec e: d { check 1 ± 1 V }\n"));
 }

@@ -59,7 +59,7 @@ fn ways_of_writing_a_number_that_are_refused() {
             syntax ".5" a number does not begin with a point => "0.5"
             syntax "-.5" a number does not begin with a point => "-0.5"
             syntax "5." a number does not end with a point => "5"
-            syntax "3/0" a fraction cannot have 0 below its line
+            bad-number "3/0" a fraction cannot have 0 below its line
             syntax "5-8" from … to is written with two points: `..` => "5 .. 8"
             syntax "5–8" from … to is written with two points: `..` => "5 .. 8"
             syntax "-" from … to is written with two points: `..` => ".."
