@@ -1,5 +1,6 @@
 //! Mistakes put into words: where, what, and how to mend it.
 
+mod tested;
 mod unexpected;
 
 use self::unexpected::unexpected;

@@ -4,6 +4,7 @@ use super::super::input::Tok;
 use super::super::mistake::{Expected, Label, Mistake};
 use super::super::near::{nearest, nearest_of_few};
 use super::super::synonyms::limit_synonym;
+use super::tested::tested;
 use super::{misspelt, slip, what};
 use crate::lex::{TokenKind, brief};
 use crate::slip::Slip;
@@ -19,6 +20,9 @@ pub(super) fn unexpected(mistake: &Mistake, rest: &[Tok<'_>], tokens: &[Tok<'_>]
         slip.help(format!("after this stands {}", listed(&shown)));
         return slip;
     };
+    if let Some(slip) = tested(tokens, mistake.start) {
+        return slip;
+    }
     if let Some(said) = limit_synonym(rest, mistake.expected) {
         let mut slip = slip(said.span, "this limit is said in words that are not known here");
         slip.help(format!("write `{}`", said.instead)).fix(said.span, said.instead);

@@ -388,6 +388,12 @@ fn every_repair_repairs() {
         "let a = b -5 V",
         "if a over 3 bar { note \"x\" }",
         "if a min. 3 bar { note \"x\" }",
+        "if a is above 3 bar { note \"x\" }",
+        "if a is within 5 .. 8 bar { note \"x\" }",
+        "if a is at least 5 bar { note \"x\" }",
+        "if a is more than 5 bar { note \"x\" }",
+        "expect a meets 13.8 .. 14.6 V",
+        "expect a meets at most 14.6 V",
         "if a within from 5 to 8 bar { note \"x\" }",
         "endx passed",
         "measure a wiht b",
@@ -408,4 +414,28 @@ fn every_repair_repairs() {
         }
         assert_eq!(slips(&text), "", "{statement} became {text}");
     }
+}
+
+#[test]
+fn tests_that_are_right_english() {
+    check_statements(
+        "expect a meets 13.8 .. 14.6 V
+        expect a misses 13.8 V ± 5 %
+        expect a meets at least 13.8 V
+        if a is above 15 V { note \"x\" }
+        if a is at most 15 V { note \"x\" }
+        if a is within 13 .. 15 V { note \"x\" }
+        if a is steady within 0.2 V { note \"x\" }
+        if a is less than 15 V { note \"x\" }",
+        expect![[r#"
+            syntax "meets" after `meets` stands the name of a spec, not a band | a band that stands on the spot follows `within`; in a `spec` it has its source beside it, and one change changes it everywhere => "within"
+            syntax "misses" after `misses` stands the name of a spec, not a band | give the band a name in a `spec`, with its source, and say that name here
+            syntax "meets" after `meets` stands the name of a spec, not a band | a limit on one side follows the reading directly: `charge at least 13.8 V` => ""
+            syntax "is" `is` asks for a state or an answer, not for a value | for a value leave it out: `charge above …` => ""
+            syntax "is" `is` asks for a state or an answer, not for a value | for a value leave it out: `charge at least …` => ""
+            syntax "is" `is` asks for a state or an answer, not for a value | for a value leave it out: `charge within …` => ""
+            none
+            syntax "is" `is` asks for a state or an answer, not for a value | for a value leave it out: `charge below …` => ""
+        "#]],
+    );
 }
