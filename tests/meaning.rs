@@ -81,7 +81,7 @@ fn agree(text: &str, seed: u64, count: &mut Count) -> Result<(), String> {
                 count.ways += 1;
                 match &way.confirmed {
                     Confirmed::Yes => {}
-                    Confirmed::NotFound => count.not_confirmed += 1,
+                    Confirmed::NotFound(_) => count.not_confirmed += 1,
                     Confirmed::Contradicted(why) => {
                         return Err(format!(
                             "{} {variants:?}: {why}\n{:?}\n{:?}\n{:?}",
@@ -115,24 +115,12 @@ fn run_through(mut session: Session, chance: &mut Chance) -> Session {
             continue;
         }
         let lost = !session.keeping().is_empty() && chance.once_in(6);
-        let answer = if lost { Answer::Lost } else { single(chance.answer(&prompt, &card)) };
+        let answer = if lost { Answer::Lost } else { chance.answer(&prompt, &card) };
         if session.answer(answer, AT).is_err() && matches!(prompt, Prompt::Reading(_)) {
             session.answer(Answer::NoReading, AT).unwrap();
         }
     }
     session
-}
-
-/// A value as one number. An interval that cannot be decided at one limit may be decided at another one; the analysis takes a
-/// reading that was not decided for none, so intervals are left to the tests of the rules.
-fn single(answer: Answer) -> Answer {
-    match answer {
-        Answer::Value { text, unit } => {
-            let number = text.trim_start_matches("above ").trim_start_matches("below ").to_owned();
-            Answer::Value { text: number, unit }
-        }
-        other => other,
-    }
 }
 
 /// Whether the analysis held possible all that a run came to.

@@ -1,5 +1,7 @@
 //! Random procedures as texts: every kind of statement that decides, loops, changes things or is put back.
 
+mod values;
+
 use crate::soundness::Chance;
 use std::fmt::Write as _;
 
@@ -32,6 +34,13 @@ spec volt: dc-voltage {
     not adjustable
 }
 spec thick: thickness { check 2.5 +0.1 -0 mm }
+table by-volt: gauge-pressure by dc-voltage {
+    at 10 V: 1 .. 3 bar
+    at 20 V: 2 .. 4 bar
+    between rows linear
+    outside rows refuse
+    not adjustable
+}
 
 "#;
 
@@ -52,8 +61,13 @@ struct Writer<'a> {
     voltages: Vec<String>,
     lengths: Vec<String>,
     counts: Vec<String>,
-    /// Computed differences of pressures.
+    /// Voltages that are sampled; they are among the voltages too.
+    sampled: Vec<String>,
+    /// Computed differences of pressures, limits for voltages and for pressures, and shares of voltages.
     differences: Vec<String>,
+    bands: Vec<String>,
+    floors: Vec<String>,
+    shares: Vec<String>,
     questions: Vec<String>,
     /// Names given out so far.
     names: usize,
@@ -78,7 +92,11 @@ pub(super) fn procedures(chance: &mut Chance) -> String {
             voltages: Vec::new(),
             lengths: Vec::new(),
             counts: Vec::new(),
+            sampled: Vec::new(),
             differences: Vec::new(),
+            bands: Vec::new(),
+            floors: Vec::new(),
+            shares: Vec::new(),
             questions: Vec::new(),
             names: 0,
             steps: Vec::new(),
@@ -110,6 +128,9 @@ impl Writer<'_> {
 
     fn procedure(&mut self, name: &str) {
         self.line(0, &format!("procedure {name} \"{name}\" {{"));
+        if self.chance.once_in(8) {
+            self.line(1, "decide guarded");
+        }
         let needs = self.chance.below(3);
         if needs > 0 {
             self.line(1, "needs {");
@@ -189,14 +210,7 @@ impl Writer<'_> {
                     self.questions.push(name);
                 }
             }
-            7 => {
-                if self.pressures.len() > 1 && self.once {
-                    let (one, other) = (self.pressure(), self.pressure());
-                    let name = self.named("d");
-                    self.line(depth, &format!("let {name}: pressure-difference = {one} - {other}"));
-                    self.differences.push(name);
-                }
-            }
+            7 => self.computed(depth),
             8..=10 => self.branch(depth, 2),
             11..=13 => self.expect(depth),
             14 => self.span(depth),
@@ -205,101 +219,6 @@ impl Writer<'_> {
             17 => self.choose(depth),
             _ => self.perform_or_end(depth),
         }
-    }
-
-    fn pressure(&mut self) -> String {
-        self.pressures[self.chance.below(self.pressures.len())].clone()
-    }
-
-    fn measure(&mut self, depth: usize) {
-        if !self.once {
-            return self.again(depth);
-        }
-        match self.chance.below(4) {
-            0 | 1 => {
-                let name = self.named("p");
-                let kind = self.one(&["gauge-pressure", "gauge-pressure", "first-pressure"]);
-                let more = self.one(&["", "", " 3 times take mean", " 2 times take highest"]);
-                self.line(depth, &format!("measure {name}: {kind} with gauge{more}"));
-                self.pressures.push(name);
-            }
-            2 => {
-                let name = self.named("v");
-                self.line(depth, &format!("measure {name}: dc-voltage with meter"));
-                self.voltages.push(name);
-            }
-            _ if self.chance.once_in(2) => {
-                let name = self.named("l");
-                self.line(depth, &format!("measure {name}: thickness with rule"));
-                self.lengths.push(name);
-            }
-            _ => {
-                let name = self.named("c");
-                self.line(depth, &format!("read {name}: count from \"the box\" expected 0 .. 5"));
-                self.counts.push(name);
-            }
-        }
-    }
-
-    fn again(&mut self, depth: usize) {
-        let all: Vec<String> = self.pressures.iter().chain(&self.voltages).cloned().collect();
-        if !all.is_empty() {
-            let name = all[self.chance.below(all.len())].clone();
-            self.line(depth, &format!("measure {name} again"));
-        }
-    }
-
-    /// One test of something that is known so far.
-    fn test(&mut self) -> String {
-        for _ in 0..6 {
-            match self.chance.below(8) {
-                0 if !self.pressures.is_empty() => {
-                    let (name, spec) = (self.pressure(), self.one(&["press", "press-floor", "press-roof"]));
-                    let meets = self.one(&["meets", "meets", "misses"]);
-                    return format!("{name} {meets} {spec}");
-                }
-                1 if !self.pressures.is_empty() => {
-                    let band = self.one(&[
-                        "within 2 .. 3 bar",
-                        "at least 2.6 bar",
-                        "above 2.5 bar",
-                        "at most 1 bar",
-                        "below 2.7 bar",
-                    ]);
-                    return format!("{} {band}", self.pressure());
-                }
-                2 if !self.voltages.is_empty() => {
-                    let name = self.voltages[self.chance.below(self.voltages.len())].clone();
-                    let band = self.one(&["meets volt", "within 12 .. 15 V", "within 0 ± 12 V"]);
-                    return format!("{name} {band}");
-                }
-                3 if !self.counts.is_empty() => {
-                    let name = self.counts[self.chance.below(self.counts.len())].clone();
-                    let band = self.one(&["exactly 5", "at least 2", "at most 0"]);
-                    return format!("{name} {band}");
-                }
-                4 if !self.questions.is_empty() => {
-                    let name = self.questions[self.chance.below(self.questions.len())].clone();
-                    let is = self.one(&["is yes", "is not no", "is yes or no"]);
-                    return format!("{name} {is}");
-                }
-                5 => {
-                    let value = self.one(&["short", "long"]);
-                    return format!("family is {value}");
-                }
-                6 => {
-                    let (item, _, states) = ITEMS[self.chance.below(ITEMS.len())];
-                    let (is, state) = (self.one(&["is", "is not"]), self.one(&states));
-                    return format!("{item} {is} {state}");
-                }
-                7 if !self.differences.is_empty() => {
-                    let name = self.differences[self.chance.below(self.differences.len())].clone();
-                    return format!("{name} within 0 ± 0.5 bar");
-                }
-                _ => {}
-            }
-        }
-        "family is short".to_owned()
     }
 
     fn condition(&mut self) -> String {

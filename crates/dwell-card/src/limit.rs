@@ -96,6 +96,21 @@ pub enum Fold {
     Last,
 }
 
+impl Fold {
+    /// Its word in the language, and in the record.
+    pub fn word(self) -> &'static str {
+        match self {
+            Fold::Lowest => "lowest",
+            Fold::Highest => "highest",
+            Fold::Mean => "mean",
+            Fold::Spread => "spread",
+            Fold::Sum => "sum",
+            Fold::Furthest => "furthest",
+            Fold::Last => "last",
+        }
+    }
+}
+
 /// A named set of bands for one quantity.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]

@@ -8,6 +8,7 @@ mod choose;
 mod clock;
 mod joined;
 mod ready;
+mod room;
 mod samples;
 mod span;
 mod test;
@@ -19,6 +20,7 @@ pub use choose::{Chosen, chosen};
 pub use clock::{Clocks, Passed};
 pub use joined::{branch_ways, holds, judge_in};
 pub use ready::{begun, read, unready};
+pub use room::Room;
 pub use samples::{
     Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
     least, sampled, spread, steady, taken,

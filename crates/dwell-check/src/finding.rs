@@ -115,7 +115,12 @@ pub enum Reply {
     /// What is held is lost: the name of the item or quantity.
     Lost(String),
     /// A need: does it hold already?
-    Need(bool),
+    Need {
+        /// The node of the card that asks.
+        node: usize,
+        /// The answer.
+        holds: bool,
+    },
     /// A value for a reading, number and unit as text.
     Value {
         /// The reading's name.

@@ -28,11 +28,12 @@ mod witness;
 use crate::finding::Place;
 use crate::lower::Lowered;
 use crate::trouble::Trouble;
-use dwell_card::graph::Act;
+use dwell_card::graph::{Act, Node, Side, Test, Way};
 use std::collections::HashSet;
 
 pub use possible::{Possible, Seen, possible};
 pub use reachable::Reachable;
+pub use witness::moved;
 
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
 pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
@@ -77,7 +78,8 @@ fn walked(lowered: &Lowered) -> Walked {
     Walked { found, reached, all: variants.all, complete }
 }
 
-/// The first node of each stretch that nothing leads to.
+/// The first node of each stretch that nothing leads to. An arm for no reading may stand where there always is one: nobody has to
+/// work out whether an instrument can show nothing.
 fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>) {
     let nodes = &lowered.card.nodes;
     let mut led_to = vec![false; nodes.len()];
@@ -96,9 +98,16 @@ fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>)
         .filter(|(reached, _)| **reached)
         .map(|(_, place)| *place)
         .collect();
+    let safeguards: HashSet<usize> = reached
+        .iter()
+        .zip(nodes)
+        .filter(|(reached, _)| **reached)
+        .filter_map(|(_, node)| no_reading(node))
+        .collect();
     let mut said: Vec<Place> = Vec::new();
     for (at, node) in nodes.iter().enumerate() {
         let dead = reached.get(at) == Some(&false) && lowered.made.get(at) == Some(&false);
+        let dead = dead && !safeguards.contains(&at);
         if !dead || led_to.get(at) == Some(&true) {
             continue;
         }
@@ -119,4 +128,11 @@ fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>)
         };
         troubles.push(Trouble::Unreachable { place, what });
     }
+}
+
+/// Where an arm for no reading begins, for the node that asks whether it is taken.
+fn no_reading(node: &Node) -> Option<usize> {
+    let Act::Branch { condition } = &node.act else { return None };
+    let asks = matches!(condition.tests.as_slice(), [Test::Side { side: Side::NoReading, .. }]);
+    node.next.get(&Way::Yes).copied().filter(|_| asks)
 }

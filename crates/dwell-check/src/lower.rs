@@ -36,6 +36,7 @@ use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 pub use case::cases;
 pub(crate) use decide::{followed, readings_in};
+pub(crate) use measure::fold;
 pub(crate) use words::be;
 
 /// The words that stand before every procedure, printed or executed.

@@ -58,8 +58,8 @@ fn replay(card: Card, witness: &Witness) -> Result<(), String> {
             (_, replies) => match replies.next() {
                 Some(Reply::Lost(_)) => return Err("lost where nothing is".to_owned()),
                 Some(Reply::Signature(by)) => Answer::Signature(by.clone()),
-                Some(Reply::Need(true)) => Answer::Yes,
-                Some(Reply::Need(false)) => Answer::No,
+                Some(Reply::Need { holds: true, .. }) => Answer::Yes,
+                Some(Reply::Need { holds: false, .. }) => Answer::No,
                 Some(Reply::Value { number, unit, .. }) => {
                     Answer::Value { text: number.clone(), unit: Some(unit.clone()) }
                 }

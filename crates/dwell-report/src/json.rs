@@ -111,7 +111,7 @@ pub fn reply(answer: &Reply) -> Value {
     match answer {
         Reply::Signature(by) => json!({ "signature": by }),
         Reply::Lost(name) => json!({ "lost": name }),
-        Reply::Need(holds) => json!({ "need": holds }),
+        Reply::Need { holds, .. } => json!({ "need": holds }),
         Reply::Value { name, number, unit } => json!({ "reading": name, "value": number, "unit": unit }),
         Reply::NoReading(name) => json!({ "reading": name, "value": null }),
         Reply::Choice(question, word) => json!({ "question": question, "answer": word }),

@@ -27,6 +27,8 @@ pub struct Row {
     pub value: String,
     /// The unit of a number.
     pub unit: Option<String>,
+    /// For a need: the state that it is about, where the thing is needed in several; a row without one answers all of them.
+    pub state: Option<String>,
     /// For a sample: seconds since the measurement began.
     pub time: Option<String>,
     /// For one of a list that was written as one measurement: the number of the list.
@@ -60,7 +62,13 @@ impl Rows {
 
     /// The place of the next row of this name before the next STOP. A row without a place serves every place.
     fn place_of(&self, name: &str, at: Option<&str>) -> Option<usize> {
-        let fits = |row: &Row| row.name == name && (row.place.is_none() || row.place.as_deref() == at);
+        self.first(name, at, |_| true)
+    }
+
+    /// The same, of the rows that fit.
+    fn first(&self, name: &str, at: Option<&str>, fits: impl Fn(&Row) -> bool) -> Option<usize> {
+        let fits =
+            |row: &Row| row.name == name && (row.place.is_none() || row.place.as_deref() == at) && fits(row);
         let open = |(row, used): &&(Row, bool)| *used || row.name != STOP;
         let rows = self.rows.iter().take_while(open);
         rows.enumerate()
@@ -71,15 +79,21 @@ impl Rows {
     /// The next row of this name, which is then used.
     fn next(&mut self, name: &str, at: Option<&str>) -> Option<(usize, Row)> {
         let place = self.place_of(name, at)?;
+        Some((place, self.used(place)?))
+    }
+
+    fn used(&mut self, place: usize) -> Option<Row> {
         let (row, used) = self.rows.get_mut(place)?;
         *used = true;
-        Some((place, row.clone()))
+        Some(row.clone())
     }
 
     /// The next row about a thing that is needed; one that says that the thing is lost later is none.
-    fn of_a_need(&mut self, item: &str, at: Option<&str>) -> Option<(usize, Row)> {
-        let (row, _) = self.place_of(item, at).and_then(|place| self.rows.get(place))?;
-        if row.value.trim() == LOST { None } else { self.next(item, at) }
+    fn of_a_need(&mut self, item: &str, at: Option<&str>, states: &[String]) -> Option<(usize, Row)> {
+        let about = |row: &Row| row.state.as_ref().is_none_or(|state| states.contains(state));
+        let place = self.first(item, at, about)?;
+        let is_lost = self.rows.get(place).is_some_and(|(row, _)| row.value.trim() == LOST);
+        if is_lost { None } else { Some((place, self.used(place)?)) }
     }
 
     /// The row that says that what is held innermost is lost, where its turn has come: nothing above it that is not used
@@ -137,10 +151,12 @@ impl Rows {
     fn answer(&mut self, prompt: &Prompt) -> Option<(Answer, Option<usize>)> {
         match prompt {
             Prompt::Confirm(_) => Some((Answer::Done, None)),
-            Prompt::Need { item, place, .. } => Some(match self.of_a_need(item, place.as_deref()) {
-                Some((at, row)) => (yes_or_no(&row.value), Some(at)),
-                None => (Answer::Yes, None),
-            }),
+            Prompt::Need { item, place, states, .. } => {
+                Some(match self.of_a_need(item, place.as_deref(), states) {
+                    Some((at, row)) => (yes_or_no(&row.value), Some(at)),
+                    None => (Answer::Yes, None),
+                })
+            }
             Prompt::Reading(ReadingPrompt { sampled: Some(sampled), name, place, .. }) => {
                 let wanted = sampled.given.unwrap_or(sampled.least);
                 self.samples(name, place.as_deref(), usize::try_from(wanted).unwrap_or(usize::MAX))

@@ -19,3 +19,4 @@ pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
 pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 pub use refusal::Refusal;
 pub use session::{Came, Keeping, Moment, Session};
+pub use typed::typed_value;

@@ -18,6 +18,8 @@ pub enum Prompt {
         item: String,
         /// Its place, for an item that is there more than once.
         place: Option<String>,
+        /// The states that are asked for, by their names in the text; one of them must be so.
+        states: Vec<String>,
         /// What must hold, "The engine is stopped".
         says: String,
         /// The cautions that stand before it.

@@ -1,6 +1,7 @@
 //! A value as it was typed, made exact and brought to the base unit; or refused with the reason.
 
 use crate::refusal::Refusal;
+use dwell_card::meaning::Value;
 use dwell_quantity::{Amount, Band, Decimal, Kind, Lookup, NumberError, Unit, lookup};
 use dwell_record::event::Sample;
 
@@ -37,6 +38,20 @@ const WORDS: [(&str, Word); 4] = [
 /// Whether a text says that nothing could be read.
 pub(crate) fn says_nothing(text: &str) -> bool {
     NOTHING.contains(&text.trim().to_lowercase().as_str())
+}
+
+/// What a typed text comes to, in base units: a number, an interval, or none for "no reading"; nothing where it cannot be read.
+pub fn typed_value(text: &str, unit: &str, kind: Kind) -> Option<Value> {
+    if says_nothing(text) {
+        return Some(Value::Missing);
+    }
+    let asked = match lookup(unit) {
+        Lookup::Unit(unit) => unit,
+        // A count has no unit, and is not found among the spellings.
+        _ => Unit::all().find(|known| known.symbol() == unit)?,
+    };
+    let stated = Some(unit).filter(|unit| !unit.is_empty());
+    typed(text, stated, kind, asked).ok().map(|typed| Value::Read(typed.band))
 }
 
 /// Reads a value of `kind`. `stated` is the unit that the source states, `asked` the one that is asked for.

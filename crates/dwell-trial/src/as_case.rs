@@ -5,20 +5,14 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::meaning::is_sampled;
 use dwell_check::finding::Reply;
+use std::collections::BTreeSet;
 
 /// The most letters of a title.
 const MOST_LETTERS: usize = 60;
 
 /// The lines of the case, set in as a part of a procedure.
-///
-/// # Errors
-/// A sentence that says why no case can say this way: a need that does not hold, or a value that is no single number.
-pub fn as_case(
-    way: &WayThrough,
-    card: &Card,
-    variants: &[(String, String)],
-    number: usize,
-) -> Result<String, String> {
+pub fn as_case(way: &WayThrough, card: &Card, variants: &[(String, String)], number: usize) -> String {
+    let denied = denied(way, card);
     let mut entries: Vec<(String, Vec<String>)> = Vec::new();
     for (axis, value) in variants {
         entries.push((axis.clone(), vec![value.clone()]));
@@ -38,13 +32,18 @@ pub fn as_case(
     for (node, on) in &way.nodes {
         match card.nodes.get(*node).map(|node| &node.act) {
             Some(Act::Measure(measure)) if *on != Way::Lost => {
-                measured(measure, card, &mut answers, &mut add)?
+                measured(measure, card, &mut answers, &mut add);
             }
             _ => loop {
                 let mut ahead = answers.clone();
                 match ahead.next() {
-                    Some(Reply::Need(false)) => {
-                        return Err("a case takes every need as met, and on this way one is not".to_owned());
+                    Some(Reply::Need { node, holds }) => {
+                        // Needs hold unless one is said not to; then those of the same thing before it are told as well.
+                        let told = need_at(card, *node).filter(|need| denied.contains(need));
+                        if let Some((item, state)) = told {
+                            add(item, if *holds { state.to_owned() } else { format!("not {state}") });
+                        }
+                        answers = ahead;
                     }
                     Some(Reply::Lost(name)) if *on == Way::Lost => {
                         add(name, "lost".to_owned());
@@ -60,7 +59,7 @@ pub fn as_case(
                         add(name, choice.clone());
                         answers = ahead;
                     }
-                    Some(Reply::Signature(_) | Reply::Need(true)) => answers = ahead,
+                    Some(Reply::Signature(_)) => answers = ahead,
                     _ => break,
                 }
             },
@@ -73,7 +72,7 @@ pub fn as_case(
     }
     lines.push(format!("        ends {}", way.ends));
     lines.push("    }".to_owned());
-    Ok(lines.join("\n") + "\n")
+    lines.join("\n") + "\n"
 }
 
 /// The values of one measurement: what belongs together stands in parentheses.
@@ -82,8 +81,8 @@ fn measured<'a>(
     card: &Card,
     answers: &mut std::slice::Iter<'a, Reply>,
     add: &mut dyn FnMut(&str, String),
-) -> Result<(), String> {
-    while let Some(Reply::Signature(_) | Reply::Need(true)) = answers.as_slice().first() {
+) {
+    while let Some(Reply::Signature(_) | Reply::Need { .. }) = answers.as_slice().first() {
         answers.next();
     }
     let rounds = if is_sampled(measure) { 1 } else { measure.times.max(1) };
@@ -103,13 +102,16 @@ fn measured<'a>(
                 of_unit = unit;
             }
         }
-        if numbers.iter().any(|number| number.contains(char::is_alphabetic)) {
-            return Err(format!("a case gives single numbers, and on this way `{name}` is an interval"));
-        }
+        let interval = numbers.iter().any(|number| number.contains(char::is_alphabetic));
         match numbers.as_slice() {
             [] => values.iter().for_each(|_| add(name, "no reading".to_owned())),
             [one] if values.len() == 1 => add(name, format!("{one} {of_unit}").trim_end().to_owned()),
-            all if all.len() >= values.len() => {
+            all if interval && values.len() == 1 => {
+                for number in all {
+                    add(name, format!("{number} {of_unit}").trim_end().to_owned());
+                }
+            }
+            all if !interval && all.len() >= values.len() => {
                 add(name, format!("({}) {of_unit}", all.join(", ")).trim_end().to_owned());
             }
             _ => {
@@ -124,7 +126,19 @@ fn measured<'a>(
             }
         }
     }
-    Ok(())
+}
+
+/// What a node asks for as a need: the thing and its state, by their names.
+fn need_at(card: &Card, node: usize) -> Option<(&str, &str)> {
+    let Act::Need { required, .. } = &card.nodes.get(node)?.act else { return None };
+    let slot = card.slots.get(required.slot)?;
+    Some((&slot.item, slot.states.get(*required.states.first()?)?))
+}
+
+/// The needs that do not hold somewhere on the way.
+fn denied<'c>(way: &WayThrough, card: &'c Card) -> BTreeSet<(&'c str, &'c str)> {
+    let no = way.nodes.iter().filter(|(_, way)| *way == Way::No);
+    no.filter_map(|(node, _)| need_at(card, *node)).collect()
 }
 
 /// What is last decided before the end, without quotes, as a title.

@@ -1,8 +1,9 @@
 //! A way followed by the runner: it is given the answers, and must go node by node where the way says.
 
 use crate::trial::node_of;
+use dwell_card::Card;
 use dwell_card::graph::Way;
-use dwell_check::finding::Reply;
+use dwell_check::finding::{Reply, Witness};
 use dwell_run::{Answer, Prompt, Session};
 
 /// A run that was to follow a way.
@@ -11,8 +12,8 @@ pub(crate) struct Followed {
     pub(crate) session: Session,
     /// How many nodes of the way it went.
     pub(crate) nodes: usize,
-    /// How many of the answers it took.
-    pub(crate) answers: usize,
+    /// For each answer that it took its place on the way.
+    pub(crate) at: Vec<usize>,
     /// Why it went no further along the way; none where it went all of it, to its end.
     pub(crate) left: Option<String>,
 }
@@ -20,11 +21,15 @@ pub(crate) struct Followed {
 /// Lets a session that has just begun follow these nodes with these answers. The last node of the way is not left.
 pub(crate) fn follow(mut session: Session, way: &[(usize, Way)], answers: &[Reply], at: &str) -> Followed {
     let before = way.get(..way.len().saturating_sub(1)).unwrap_or_default();
-    let mut taken = 0;
+    let mut taken: Vec<usize> = Vec::new();
     let left = loop {
         let nodes = session.trace().iter().zip(before).take_while(|(gone, wanted)| gone == wanted).count();
         if nodes < session.trace().len() {
             let gone = session.trace().get(nodes);
+            let arrived = gone.is_some_and(|(node, _)| way.get(nodes).is_some_and(|(last, _)| last == node));
+            if nodes == before.len() && arrived {
+                break None;
+            }
             break Some(match (gone, before.get(nodes)) {
                 (Some((node, way)), Some((wanted, on))) if node == wanted => {
                     format!("at node {node} it goes on as {way:?} and not as {on:?}")
@@ -46,9 +51,9 @@ pub(crate) fn follow(mut session: Session, way: &[(usize, Way)], answers: &[Repl
         let is_lost = before.get(nodes).is_some_and(|(_, way)| *way == Way::Lost);
         let answer = match &prompt {
             Prompt::Confirm(_) if !is_lost => Ok(Answer::Done),
-            _ => match answers.get(taken) {
+            _ => match answers.get(taken.len()) {
                 Some(reply) => {
-                    taken += 1;
+                    taken.push(nodes);
                     answer(&prompt, reply)
                 }
                 None => Err(format!("no answer is left for {}", prompt.wants())),
@@ -60,15 +65,27 @@ pub(crate) fn follow(mut session: Session, way: &[(usize, Way)], answers: &[Repl
         }
     };
     let nodes = session.trace().iter().zip(before).take_while(|(gone, wanted)| gone == wanted).count();
-    Followed { session, nodes, answers: taken, left }
+    Followed { session, nodes, at: taken, left }
+}
+
+/// Lets the runner go the way of a witness, with its answers, up to its last node.
+///
+/// # Errors
+/// A sentence that says where the runner left it.
+pub fn goes(card: Card, witness: &Witness, at: &str) -> Result<(), String> {
+    let begun = Session::start(card, &witness.variants, at).map_err(|why| format!("refused: {why}"))?;
+    match follow(begun, &witness.nodes, &witness.answers, at).left {
+        None => Ok(()),
+        Some(why) => Err(why),
+    }
 }
 
 /// The reply as an answer, where it is one to this prompt.
 fn answer(prompt: &Prompt, reply: &Reply) -> Result<Answer, String> {
     match (prompt, reply) {
         (_, Reply::Lost(_)) => Ok(Answer::Lost),
-        (Prompt::Need { .. }, Reply::Need(true)) => Ok(Answer::Yes),
-        (Prompt::Need { .. }, Reply::Need(false)) => Ok(Answer::No),
+        (Prompt::Need { .. }, Reply::Need { holds: true, .. }) => Ok(Answer::Yes),
+        (Prompt::Need { .. }, Reply::Need { holds: false, .. }) => Ok(Answer::No),
         (Prompt::Reading(asked), Reply::Value { name, number, unit }) if asked.name == *name => {
             Ok(Answer::Value { text: number.clone(), unit: Some(unit.clone()) })
         }

@@ -7,13 +7,14 @@ mod as_case;
 mod coverage;
 mod follow;
 mod said;
+mod solve;
 mod tested;
 mod told;
 mod trial;
-mod values;
 mod ways;
 
 pub use as_case::as_case;
 pub use coverage::{Branch, Coverage, LimitTried, Sides, StepTried, VariantTried};
+pub use follow::goes;
 pub use tested::{CaseTested, ProcedureTested, Tested, test};
 pub use ways::{Confirmed, Wanted, WayThrough, WaysThrough, ways, ways_of};

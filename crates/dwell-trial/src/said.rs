@@ -1,8 +1,11 @@
 //! What a case says: variants, and rows in the order in which they are asked, each with its place in the text.
 
+use dwell_card::Card;
+use dwell_card::graph::Act;
 use dwell_check::finding::Place;
 use dwell_run::Row;
 use dwell_syntax::tree::{Amount, Case, CaseValue, Number, Part, Procedure};
+use std::collections::BTreeSet;
 
 /// What a case gives.
 pub(crate) struct Said {
@@ -26,8 +29,10 @@ pub(crate) fn cases_of(procedure: &Procedure) -> Vec<&Case> {
 }
 
 impl Said {
-    /// What a case of this file says to a card with these variants.
-    pub(crate) fn of(case: &Case, file: usize, axes: &[String]) -> Said {
+    /// What a case of this file says to a card.
+    pub(crate) fn of(case: &Case, file: usize, card: &Card) -> Said {
+        let axes: Vec<String> = card.axes.iter().map(|axis| axis.name.clone()).collect();
+        let needs = needs_of(card);
         let mut said =
             Said { variants: Vec::new(), variant_places: Vec::new(), rows: Vec::new(), places: Vec::new() };
         for entry in &case.entries {
@@ -38,10 +43,24 @@ impl Said {
                         said.variants.push((name.clone(), word.text.clone()));
                         said.variant_places.push(Place { file, span: word.span });
                     }
+                    CaseValue::Word(word) if needs.contains(&(name.clone(), word.text.clone())) => {
+                        let row = need(name, &word.text, "yes");
+                        said.add(row, Place { file, span: word.span });
+                    }
                     CaseValue::Word(word) => {
                         let value = word.text.replace("no-reading", "no reading");
                         let row = Row { name: name.clone(), value, ..Row::default() };
                         said.add(row, Place { file, span: word.span });
+                    }
+                    CaseValue::Not(word) => {
+                        let row = need(name, &word.text, "no");
+                        said.add(row, Place { file, span: word.span });
+                    }
+                    CaseValue::Interval(end, Amount { number, unit, span }) => {
+                        let unit = unit.as_ref().map(|unit| unit.text.clone());
+                        let plain = row(name, number, unit);
+                        let value = format!("{} {}", end.words(), plain.value);
+                        said.add(Row { value, ..plain }, Place { file, span: *span });
                     }
                     CaseValue::Amount(Amount { number, unit, span }) => {
                         let unit = unit.as_ref().map(|unit| unit.text.clone());
@@ -71,6 +90,23 @@ impl Said {
         let rows = self.rows.iter().zip(&self.places).rev();
         rows.into_iter().find(|(row, _)| row.name == name).map(|(_, place)| *place)
     }
+}
+
+/// Each thing that is needed, with each of the states that are asked for.
+fn needs_of(card: &Card) -> BTreeSet<(String, String)> {
+    let mut all = BTreeSet::new();
+    for node in &card.nodes {
+        let Act::Need { required, .. } = &node.act else { continue };
+        let Some(slot) = card.slots.get(required.slot) else { continue };
+        let states = required.states.iter().filter_map(|state| slot.states.get(*state));
+        all.extend(states.map(|state| (slot.item.clone(), state.clone())));
+    }
+    all
+}
+
+/// Whether something needed is in this state, as a row has it.
+fn need(name: &str, state: &str, holds: &str) -> Row {
+    Row { name: name.to_owned(), value: holds.to_owned(), state: Some(state.to_owned()), ..Row::default() }
 }
 
 /// The value of a number with its unit, as a row has them.

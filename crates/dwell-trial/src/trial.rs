@@ -23,8 +23,7 @@ pub(crate) struct Trial {
 
 /// Carries a case out. `at` is the time that counts for it, as RFC 3339 writes it.
 pub(crate) fn tried(case: &Case, compiled: &Compiled, card: &Card, at: &str) -> Trial {
-    let axes: Vec<String> = card.axes.iter().map(|axis| axis.name.clone()).collect();
-    let said = Said::of(case, compiled.file, &axes);
+    let said = Said::of(case, compiled.file, card);
     let title = Place { file: compiled.file, span: case.title.span };
     let failed = |place: Place, way: &[Told], failure: CaseFailure| {
         let grave = way.iter().filter(|told| told.grave);

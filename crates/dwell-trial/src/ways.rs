@@ -1,9 +1,9 @@
 //! The ways through procedures, each from its beginning to its end: found by the analysis, confirmed by the runner.
 
+use crate::solve::{Led, led};
 use crate::told::told;
-use crate::values::led;
 use dwell_card::Card;
-use dwell_card::graph::{Act, Outcome, Way};
+use dwell_card::graph::{Act, Outcome, Side, Test, Way};
 use dwell_check::check::{Checked, Compiled, lowered_again};
 use dwell_check::finding::{Place, Reply};
 use dwell_check::flow::ways::{Through, all, combinations, covering};
@@ -56,9 +56,9 @@ pub struct WayThrough {
 pub enum Confirmed {
     /// It went it, node by node, to the same end.
     Yes,
-    /// No values were found with which it goes it. The way is possible as far as the analysis can tell, which does not compute
-    /// with formulas and tables.
-    NotFound,
+    /// No readings were found with which it goes it; why, a sentence without its point. The way is possible as far as the
+    /// analysis can tell, which does not compute with formulas and tables.
+    NotFound(String),
     /// It goes another way although nothing but single readings decides: checker and runner do not mean the same. That is a
     /// mistake of Dwell.
     Contradicted(String),
@@ -111,14 +111,13 @@ pub fn ways_of(
             Wanted::EveryBranch => {
                 let mut doubtful: Vec<WayThrough> = Vec::new();
                 let open = covering(lowered, chosen, &mut |through| {
-                    let way = confirm(compiled, &lowered.card, &begun, through, at);
-                    let taken = way.confirmed == Confirmed::Yes;
-                    if taken {
-                        ways.push(way)
-                    } else {
-                        doubtful.push(way)
+                    let (way, against) = confirm(compiled, &lowered.card, &begun, through, at);
+                    if way.confirmed == Confirmed::Yes {
+                        ways.push(way);
+                        return Ok(());
                     }
-                    taken
+                    doubtful.push(way);
+                    Err(against)
                 });
                 // Of what was not confirmed the first way for each branch that is on no other.
                 for edge in &open {
@@ -130,7 +129,7 @@ pub fn ways_of(
             }
             Wanted::All(most) => {
                 complete = all(lowered, chosen, most, &mut |through| {
-                    ways.push(confirm(compiled, &lowered.card, &begun, through, at));
+                    ways.push(confirm(compiled, &lowered.card, &begun, through, at).0);
                 });
             }
         }
@@ -138,10 +137,16 @@ pub fn ways_of(
     WaysThrough { procedure: compiled.name.clone(), place: compiled.place, variants, ways, complete }
 }
 
-/// Lets the runner go a way.
-fn confirm(compiled: &Compiled, card: &Card, begun: &Session, through: Through, at: &str) -> WayThrough {
+/// Lets the runner go a way; with it the decisions that stand against the way, where it does not.
+fn confirm(
+    compiled: &Compiled,
+    card: &Card,
+    begun: &Session,
+    through: Through,
+    at: &str,
+) -> (WayThrough, Vec<(usize, Way)>) {
     let Through { witness, told: words, ends, sure } = through;
-    let (answers, run) = led(begun, &witness.nodes, &witness.answers, at);
+    let Led { answers, run, against } = led(begun, &witness.nodes, &witness.answers, at);
     let came = run.session.result().map(crate::trial::ends);
     let confirmed = match &run.left {
         None if came == Some(word(ends)) => Confirmed::Yes,
@@ -151,7 +156,7 @@ fn confirm(compiled: &Compiled, card: &Card, begun: &Session, through: Through, 
             word(ends)
         )),
         Some(why) if sure => Confirmed::Contradicted(why.clone()),
-        Some(_) => Confirmed::NotFound,
+        Some(why) => Confirmed::NotFound(not_found(card, &witness.nodes, run.nodes, why)),
     };
     let told = match confirmed {
         Confirmed::Yes => denied(card, &witness.nodes)
@@ -162,7 +167,44 @@ fn confirm(compiled: &Compiled, card: &Card, begun: &Session, through: Through, 
     };
     let steps = steps(card, &witness.nodes);
     let answers = if confirmed == Confirmed::Yes { answers } else { witness.answers };
-    WayThrough { nodes: witness.nodes, answers, told, steps, ends: word(ends), confirmed }
+    (WayThrough { nodes: witness.nodes, answers, told, steps, ends: word(ends), confirmed }, against)
+}
+
+/// Why no readings were found: what would have to come out otherwise where the run left the way.
+fn not_found(card: &Card, way: &[(usize, Way)], left_at: usize, why: &str) -> String {
+    let wanted = way.get(left_at).and_then(|(node, on)| {
+        let (condition, comes) = match (&card.nodes.get(*node)?.act, on) {
+            (Act::Judge(judge), Way::In) => (&judge.condition, "holds"),
+            (Act::Judge(judge), _) => (&judge.condition, "does not hold"),
+            (Act::Branch { condition }, Way::Yes) => (condition, "holds"),
+            (Act::Branch { condition }, Way::NoReading) => (condition, "cannot be decided"),
+            (Act::Branch { condition }, _) => (condition, "does not hold"),
+            (Act::Choose(choose), Way::Then) => {
+                return Some(format!("a size of `{}` is found", choose.series));
+            }
+            (Act::Choose(choose), _) => return Some(format!("no size of `{}` is found", choose.series)),
+            _ => return None,
+        };
+        let side = match condition.tests.as_slice() {
+            [Test::Side { side: Side::Low, .. }] => Some("low"),
+            [Test::Side { side: Side::High, .. }] => Some("high"),
+            [Test::Side { .. }] => Some("without a reading"),
+            _ => None,
+        };
+        Some(match side {
+            Some(side) if *on == Way::Yes => format!("it comes out {side}"),
+            Some(side) => format!("it does not come out {side}"),
+            None => format!("“{}” {comes}", condition.says.trim_end_matches('.')),
+        })
+    });
+    match wanted {
+        Some(wanted) => {
+            format!(
+                "no reading leads here: after what was decided before, none was found with which {wanted}"
+            )
+        }
+        None => format!("no reading leads here: {why}"),
+    }
 }
 
 /// The needs that do not hold on a way, in words.

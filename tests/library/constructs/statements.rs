@@ -26,6 +26,8 @@ pub(super) const ALL: &[&str] = &[
     "case",
     "case with a value",
     "case with several values of one reading",
+    "case with an interval",
+    "case with a need that does not hold",
     "case with an answer",
     "a caution with words of its own",
     "a caution",
@@ -143,7 +145,9 @@ impl Met {
             self.form(match value {
                 CaseValue::Amount(_) => "case with a value",
                 CaseValue::Series(..) => "case with several values of one reading",
+                CaseValue::Interval(..) => "case with an interval",
                 CaseValue::Word(_) => "case with an answer",
+                CaseValue::Not(_) => "case with a need that does not hold",
             });
         }
     }

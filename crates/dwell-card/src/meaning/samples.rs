@@ -44,7 +44,7 @@ pub fn least(measure: &Measure) -> u32 {
 }
 
 /// The least number of samples that must count for there to be a reading.
-pub(super) fn needed(measure: &Measure) -> u32 {
+pub(in crate::meaning) fn needed(measure: &Measure) -> u32 {
     let asked = measure.sampling.as_ref().map_or(1, |sampling| sampling.needed);
     asked.max(if measure.take == Fold::Spread { 2 } else { 1 })
 }

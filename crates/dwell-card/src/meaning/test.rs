@@ -153,34 +153,8 @@ fn placed(value: &Value, limit: &Band) -> Vec<Side> {
             Place::High(_) => Side::High,
             Place::Undecided => Side::NoReading,
         }],
-        Value::Somewhere { band, or_missing } => {
-            let mut all = Vec::new();
-            if !band.intersect(limit).is_empty() {
-                all.push(Side::In);
-            }
-            if limit.low.as_ref().is_some_and(|low| !band.intersect(&under(low)).is_empty()) {
-                all.push(Side::Low);
-            }
-            if limit.high.as_ref().is_some_and(|high| !band.intersect(&over(high)).is_empty()) {
-                all.push(Side::High);
-            }
-            // What was read may be an interval without an end: where more than one side is possible, it may lie across a
-            // limit, and cannot be decided.
-            let endless = band.low.is_none() || band.high.is_none();
-            if *or_missing || endless && all.len() > 1 {
-                all.push(Side::NoReading);
-            }
-            all
-        }
+        Value::Somewhere(room) => room.sides(limit),
     }
-}
-
-fn under(low: &Bound) -> Band {
-    Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
-}
-
-fn over(high: &Bound) -> Band {
-    Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
 }
 
 fn within(
@@ -250,7 +224,7 @@ pub(super) enum Lookup {
 
 pub(super) fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
     let Some(at) = at.exact() else {
-        return if matches!(at, Value::Somewhere { .. }) { Lookup::Unknown } else { Lookup::Nowhere };
+        return if matches!(at, Value::Somewhere(_)) { Lookup::Unknown } else { Lookup::Nowhere };
     };
     let maybe = |group: &&RowGroup| guards_hold(&group.when, scene.chosen, scene.slots) != Truth::No;
     let Some(group) = limit.rows.iter().find(maybe) else { return Lookup::Nowhere };

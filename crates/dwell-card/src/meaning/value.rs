@@ -1,8 +1,10 @@
 //! What a formula can come to: one value, an interval, or nothing.
 
+use super::room::Room;
 use super::samples::{Samples, taken};
 use crate::limit::{Fold, Formula};
 use dwell_quantity::{Band, Bound, Exact};
+use std::borrow::Cow;
 use std::cmp::Ordering;
 
 /// What is known of a value, in the base unit of its kind.
@@ -12,13 +14,8 @@ pub enum Value {
     Missing,
     /// What was read: one point, or an interval such as "above 1000 MΩ".
     Read(Band),
-    /// Some one value in here, it is not known which; or, where `or_missing`, none.
-    Somewhere {
-        /// Where it lies.
-        band: Band,
-        /// Whether there may be none.
-        or_missing: bool,
-    },
+    /// One of these, it is not known which.
+    Somewhere(Room),
 }
 
 impl Value {
@@ -29,7 +26,7 @@ impl Value {
 
     /// Nothing at all is known.
     pub fn unknown() -> Value {
-        Value::Somewhere { band: Band::all(), or_missing: true }
+        Value::Somewhere(Room::anything())
     }
 
     /// The exact value, where it is one point.
@@ -42,10 +39,45 @@ impl Value {
         }
     }
 
-    fn band(&self) -> Option<&Band> {
+    /// One of what a room has in it.
+    pub fn of(room: Room) -> Value {
+        let only_missing = !room.may_be_interval() && room.number.is_none();
+        if only_missing { Value::Missing } else { Value::Somewhere(room) }
+    }
+
+    /// All that it may be.
+    pub fn room(&self) -> Room {
+        match self {
+            Value::Missing => Room { number: None, missing: true, ..Room::number(Band::all()) },
+            Value::Read(band) => Room { wide: self.exact().is_none(), ..Room::number(band.clone()) },
+            Value::Somewhere(room) => room.clone(),
+        }
+    }
+
+    /// All that it reaches over; none where there is none.
+    pub fn reach(&self) -> Option<Cow<'_, Band>> {
         match self {
             Value::Missing => None,
-            Value::Read(band) | Value::Somewhere { band, .. } => Some(band),
+            Value::Read(band) => Some(Cow::Borrowed(band)),
+            Value::Somewhere(room) => room.reach().map(Cow::Owned),
+        }
+    }
+
+    /// Whether it is, or may be, anything but one number.
+    pub fn may_be_interval(&self) -> bool {
+        match self {
+            Value::Missing => false,
+            Value::Read(_) => self.exact().is_none(),
+            Value::Somewhere(room) => room.may_be_interval(),
+        }
+    }
+
+    /// Whether there may be none.
+    pub fn may_be_missing(&self) -> bool {
+        match self {
+            Value::Missing => true,
+            Value::Read(_) => false,
+            Value::Somewhere(room) => room.missing,
         }
     }
 }
@@ -62,13 +94,36 @@ pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>
         Formula::Value(number) => Value::point(number.0.clone()),
         Formula::Latest(reading) => read(*reading, false),
         Formula::First(reading) => read(*reading, true),
-        Formula::Plus(left, right) => both(left, right, (read, samples), |a, b| Some(plus(a, b))),
-        Formula::Minus(left, right) => both(left, right, (read, samples), |a, b| Some(plus(a, &negated(b)))),
-        Formula::Times(left, right) => both(left, right, (read, samples), |a, b| Some(times(a, b))),
-        Formula::Over(left, right) => both(left, right, (read, samples), over),
-        Formula::Smaller(left, right) => both(left, right, (read, samples), |a, b| Some(smaller(a, b))),
+        Formula::Plus(left, right) => {
+            both(left, right, (read, samples), |a, b| Some(plus(a, b)), |a, b| a.room().plus(&b.room()))
+        }
+        Formula::Minus(left, right) => both(
+            left,
+            right,
+            (read, samples),
+            |a, b| Some(plus(a, &negated(b))),
+            |a, b| a.room().plus(&b.room().negated()),
+        ),
+        Formula::Times(left, right) => both(
+            left,
+            right,
+            (read, samples),
+            |a, b| Some(times(a, b)),
+            |a, b| match (a.exact(), b.exact()) {
+                (Some(by), _) => Some(b.room().scaled(by)),
+                (None, Some(by)) => Some(a.room().scaled(by)),
+                (None, None) => None,
+            },
+        ),
+        Formula::Over(left, right) => both(left, right, (read, samples), over, |a, b| {
+            Some(a.room().scaled(&Exact::one().checked_div(b.exact()?)?))
+        }),
+        Formula::Smaller(left, right) => {
+            both(left, right, (read, samples), |a, b| Some(smaller(a, b)), |_, _| None)
+        }
         Formula::Larger(left, right) => {
-            both(left, right, (read, samples), |a, b| Some(negated(&smaller(&negated(a), &negated(b)))))
+            let larger = |a: &Band, b: &Band| Some(negated(&smaller(&negated(a), &negated(b))));
+            both(left, right, (read, samples), larger, |_, _| None)
         }
         Formula::Fold(fold, readings) => {
             let values: Vec<Value> = readings.iter().map(|reading| read(*reading, false)).collect();
@@ -82,25 +137,29 @@ pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>
     }
 }
 
+/// Two values made one: `join` of what each reaches over, `rooms` where it is not known what they are.
 fn both(
     left: &Formula,
     right: &Formula,
     (read, samples): (Read<'_>, ReadSamples<'_>),
     join: impl Fn(&Band, &Band) -> Option<Band>,
+    rooms: impl Fn(&Value, &Value) -> Option<Room>,
 ) -> Value {
     let (left, right) = (formula_value(left, read, samples), formula_value(right, read, samples));
-    let joined = match (left.band(), right.band()) {
-        (Some(a), Some(b)) => join(a, b),
+    let joined = match (left.reach(), right.reach()) {
+        (Some(a), Some(b)) => join(&a, &b),
         _ => return Value::Missing,
     };
-    let open = |value: &Value| matches!(value, Value::Somewhere { .. });
-    let loose = |value: &Value| matches!(value, Value::Somewhere { or_missing: true, .. });
+    let open = [&left, &right].iter().any(|value| matches!(value, Value::Somewhere(_)));
     match joined {
-        None if open(&left) || open(&right) => Value::unknown(),
+        None if open => Value::unknown(),
         None => Value::Missing,
-        Some(band) if open(&left) || open(&right) => {
-            Value::Somewhere { band, or_missing: loose(&left) || loose(&right) }
-        }
+        // Told apart where that can be; otherwise all that the two reach over.
+        Some(band) if open => Value::of(rooms(&left, &right).unwrap_or_else(|| Room {
+            wide: left.may_be_interval() || right.may_be_interval(),
+            missing: left.may_be_missing() || right.may_be_missing(),
+            ..Room::number(band)
+        })),
         Some(band) => Value::Read(band),
     }
 }
@@ -132,7 +191,7 @@ pub(crate) fn fold_exact(fold: Fold, values: &[&Exact]) -> Option<Exact> {
     }
 }
 
-fn plus(a: &Band, b: &Band) -> Band {
+pub(super) fn plus(a: &Band, b: &Band) -> Band {
     let ends = |a: &Option<Bound>, b: &Option<Bound>| match (a, b) {
         (Some(a), Some(b)) => Some(Bound { value: &a.value + &b.value, closed: a.closed && b.closed }),
         _ => None,
@@ -140,7 +199,7 @@ fn plus(a: &Band, b: &Band) -> Band {
     Band { low: ends(&a.low, &b.low), high: ends(&a.high, &b.high) }
 }
 
-fn negated(a: &Band) -> Band {
+pub(super) fn negated(a: &Band) -> Band {
     let end = |end: &Option<Bound>| end.as_ref().map(|end| Bound { value: -&end.value, closed: end.closed });
     Band { low: end(&a.high), high: end(&a.low) }
 }
@@ -160,7 +219,7 @@ fn smaller(a: &Band, b: &Band) -> Band {
     Band { low, high }
 }
 
-fn scaled(a: &Band, by: &Exact) -> Band {
+pub(super) fn scaled(a: &Band, by: &Exact) -> Band {
     let end =
         |end: &Option<Bound>| end.as_ref().map(|end| Bound { value: &end.value * by, closed: end.closed });
     if by.is_zero() {

@@ -94,7 +94,7 @@ fn misfit(lowered: &Lowered, state: &State, seen: &Seen<'_>) -> Option<(u32, Str
     }
     for (place, (now, known)) in seen.values.iter().zip(&card.readings).enumerate() {
         let may = state.readings.get(place).unwrap_or(&Value::Missing);
-        if known.formula.is_none() && !has_room(may, now) {
+        if known.formula.is_none() && !may.room().has(now) {
             return Some((3, format!("reading {place}, {}: is {now:?}, may be {may:?}", known.name)));
         }
     }
@@ -107,18 +107,4 @@ fn misfit(lowered: &Lowered, state: &State, seen: &Seen<'_>) -> Option<(u32, Str
         let is = seen.open.iter().any(|judge| in_frame(judge, opened.frame));
         (may != is).then(|| (4, format!("frame {}: out is {is}, the analysis has {may}", opened.frame)))
     })
-}
-
-/// Whether a value may be what was read. An interval need only overlap: which side it is on is decided where it is judged.
-fn has_room(may: &Value, now: &Value) -> bool {
-    match (may, now) {
-        (Value::Missing, Value::Missing) => true,
-        (Value::Missing, _) => false,
-        (Value::Somewhere { or_missing, .. }, Value::Missing) => *or_missing,
-        (Value::Read(_), Value::Missing) => false,
-        (
-            Value::Somewhere { band, .. } | Value::Read(band),
-            Value::Read(now) | Value::Somewhere { band: now, .. },
-        ) => !band.intersect(now).is_empty(),
-    }
 }

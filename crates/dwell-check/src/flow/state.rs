@@ -6,7 +6,6 @@ use super::shared::Shared;
 use crate::lower::Lowered;
 use dwell_card::graph::{Outcome, Side};
 use dwell_card::meaning::{Clocks, States, Value};
-use dwell_quantity::Band;
 
 /// What may be so at one moment.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
@@ -138,9 +137,9 @@ impl State {
             }
         }
         for (place, there) in other.readings.iter().enumerate() {
-            let hull = self.readings.get(place).filter(|here| *here != there).map(|here| hull(here, there));
-            if let Some(hull) = hull {
-                self.readings.set(place, hull);
+            let hull = self.readings.get(place).filter(|here| *here != there);
+            if let Some(hull) = hull.map(|here| here.room().joined(&there.room())) {
+                self.readings.set(place, Value::of(hull));
             }
         }
         for (here, there) in self.frames.iter_mut().zip(&other.frames) {
@@ -179,34 +178,4 @@ impl State {
                     && (!closely || a.entry == b.entry)
             })
     }
-}
-
-/// The smallest value that holds both.
-fn hull(one: &Value, other: &Value) -> Value {
-    let parts = |value: &Value| match value {
-        Value::Missing => (None, true),
-        Value::Read(band) => (Some(band.clone()), false),
-        Value::Somewhere { band, or_missing } => (Some(band.clone()), *or_missing),
-    };
-    let ((a, missing), (b, absent)) = (parts(one), parts(other));
-    let band = match (a, b) {
-        (Some(a), Some(b)) => widest(&a, &b),
-        (Some(band), None) | (None, Some(band)) => band,
-        (None, None) => return Value::Missing,
-    };
-    Value::Somewhere { band, or_missing: missing || absent }
-}
-
-fn widest(a: &Band, b: &Band) -> Band {
-    let low = match (&a.low, &b.low) {
-        (Some(x), Some(y)) if x.value < y.value || (x.value == y.value && x.closed) => Some(x.clone()),
-        (Some(_), Some(y)) => Some(y.clone()),
-        _ => None,
-    };
-    let high = match (&a.high, &b.high) {
-        (Some(x), Some(y)) if x.value > y.value || (x.value == y.value && x.closed) => Some(x.clone()),
-        (Some(_), Some(y)) => Some(y.clone()),
-        _ => None,
-    };
-    Band { low, high }
 }

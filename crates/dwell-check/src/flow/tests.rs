@@ -3,6 +3,7 @@
 mod alike;
 mod cautions;
 mod debts;
+mod intervals;
 mod joins;
 mod lasting;
 mod loops;

@@ -11,12 +11,12 @@ use super::reachable::Reachable;
 use super::variants::{MOST, Variants};
 use super::vehicles::Vehicles;
 use super::witness::{Trail, traced};
-use crate::finding::{Reply, Witness};
+use crate::finding::Witness;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Outcome, Test, Way};
 use dwell_card::limit::Formula;
 use dwell_card::meaning::{Truth, guard_holds};
-use graph::{Graph, Hop};
+use graph::{Avoided, Graph, Hop};
 use std::collections::HashSet;
 
 /// One way from the beginning to the end.
@@ -29,13 +29,15 @@ pub struct Through {
     /// How the procedure ends; adjusted and passed is passed.
     pub ends: Outcome,
     /// Whether every decision on it hangs on one reading or answer by itself, so that the answers surely lead along it. Where
-    /// formulas, tables, samples or intervals decide, the way is possible as far as the analysis can tell, and other values may be
-    /// needed.
+    /// formulas, tables or samples decide, the way is possible as far as the analysis can tell, and other values may be needed.
     pub sure: bool,
 }
 
-/// How often another way is tried for a branch whose first one was not taken.
+/// How many ways are tried for a branch whose first one was not taken.
 const TRIES: usize = 3;
+
+/// How often a way is tried that goes around what was not taken.
+const MOST_AROUND: usize = 8;
 
 /// The combinations of variants whose ways differ, for each axis the place of its value; a variant that nothing asks for has its
 /// first value.
@@ -52,12 +54,13 @@ pub fn combinations(lowered: &Lowered) -> Vec<Vec<usize>> {
     all
 }
 
-/// Shows `takes` ways until every way on from every node is on one that it takes, the usual ones first. What it does not take
-/// is tried a few times on another way. The ways on that are on none come back.
+/// Shows `takes` ways until every way on from every node is on one that it takes, the usual ones first. Where it does not take
+/// one, it says which decisions stand against it, the likeliest first; then ways around them are tried, and a few others. The
+/// ways on that are on none come back.
 pub fn covering(
     lowered: &Lowered,
     chosen: &[usize],
-    takes: &mut dyn FnMut(Through) -> bool,
+    takes: &mut dyn FnMut(Through) -> Result<(), Vec<(usize, Way)>>,
 ) -> Vec<(usize, Way)> {
     let graph = Graph::of(lowered, chosen);
     let mut covered: HashSet<(usize, Way)> = HashSet::new();
@@ -67,14 +70,33 @@ pub fn covering(
         if covered.contains(&edge) {
             continue;
         }
-        let mut done = false;
-        for hops in places.iter().take(TRIES).filter_map(|(stand, on)| graph.way_over(*stand, *on)) {
+        let mut against: Vec<(usize, Way)> = Vec::new();
+        let mut taken = |hops: Vec<Hop>, against: &mut Vec<(usize, Way)>| {
             let through = through(&graph, &hops, lowered, chosen);
             let nodes = through.witness.nodes.clone();
-            if tried.insert(nodes.clone()) && takes(through) {
-                covered.extend(nodes);
-                done = true;
-                break;
+            if !tried.insert(nodes.clone()) {
+                return false;
+            }
+            match takes(through) {
+                Ok(()) => covered.extend(nodes),
+                Err(why) => *against = why,
+            }
+            covered.contains(&edge)
+        };
+        let usual = places.iter().take(TRIES).filter_map(|(stand, on)| graph.way_over(*stand, *on));
+        let mut done = usual.into_iter().any(|hops| taken(hops, &mut against));
+        let mut avoided = Avoided::new();
+        for _ in 0..MOST_AROUND {
+            let next = against.iter().find(|other| **other != edge && !avoided.contains(other)).copied();
+            let Some(next) = next.filter(|_| !done) else { break };
+            avoided.insert(next);
+            match graph.way_around(lowered, &places, &avoided) {
+                Some(hops) => done = taken(hops, &mut against),
+                // There is no way to an end without it.
+                None => {
+                    avoided.remove(&next);
+                    against.retain(|other| *other != next);
+                }
             }
         }
         if !done {
@@ -134,12 +156,7 @@ fn through(graph: &Graph, hops: &[Hop], lowered: &Lowered, chosen: &[usize]) -> 
         Some(outcome(lowered, 0, entry.state.frames.last().filter(|_| closes)?, &entry.state))
     });
     let ends = ends.unwrap_or(Outcome::Unfinished);
-    // An interval ("below 2.7 bar") is meant to be decided at one limit and not at another, which may ask too much of it.
-    let intervals = witness
-        .answers
-        .iter()
-        .any(|reply| matches!(reply, Reply::Value { number, .. } if number.contains(char::is_alphabetic)));
-    let sure = !intervals && entries.iter().all(|entry| decides_surely(entry, chosen, lowered));
+    let sure = entries.iter().all(|entry| decides_surely(entry, chosen, lowered));
     Through { witness, told, ends, sure }
 }
 

@@ -11,6 +11,7 @@ use crate::lower::Lowered;
 use dwell_card::graph::{Act, Hold, Measure, Side, Way};
 use dwell_card::meaning::{States, Truth, is_sampled, work};
 use dwell_card::words::as_written;
+pub use shape::moved;
 use values::{listed, samples};
 
 /// The way that led to one entry of the walk.
@@ -340,7 +341,7 @@ fn reply(
     }
     match &node.act {
         Act::Need { required, proved: false, says } if !stop.state.known.contains(&required.slot) => {
-            answers.push(Reply::Need(stop.way == Way::Yes));
+            answers.push(Reply::Need { node: stop.node, holds: stop.way == Way::Yes });
             if stop.way == Way::No {
                 told.push(format!("“{}” is answered with no", says.trim_end_matches('.')));
             }
@@ -439,7 +440,8 @@ fn next_side(reading: usize, rest: &[Stop<'_>], lowered: &Lowered) -> Option<&'s
         Some(Side::In) => Some("in band"),
         Some(Side::Low) => Some("low"),
         Some(Side::High) => Some("high"),
-        Some(_) => Some("out"),
+        Some(Side::NoReading) => Some("not decided"),
+        Some(Side::Other) => Some("out"),
         None => match judged.way {
             Way::In => Some("in band"),
             Way::Out => Some("out"),

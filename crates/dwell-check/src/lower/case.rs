@@ -20,6 +20,8 @@ enum Spoken {
     Words(Vec<String>),
     /// A reading: its kind.
     Reading(Option<Kind>),
+    /// Something that is needed: the states that are asked for.
+    Need(Vec<String>),
 }
 
 /// Looks over all cases of a procedure. Done beside the lowering: a slip in a test leaves no hole in what is tested.
@@ -71,7 +73,7 @@ impl Cases<'_> {
             let near =
                 names::near(&entry.name.text, all.chain(card.axes.iter().map(|axis| axis.name.as_str())));
             let place = Place { file: self.file, span: entry.name.span };
-            let what = "a reading or answer of this procedure";
+            let what = "a reading, answer or need of this procedure";
             let name = entry.name.text.clone();
             return self.troubles.push(Trouble::NotFound { place, name, what, near, elsewhere: None });
         };
@@ -86,7 +88,10 @@ impl Cases<'_> {
                 (Spoken::Reading(_), CaseValue::Word(word)) => {
                     self.among(word, &["no-reading".to_owned()], "a value of a reading");
                 }
-                (Spoken::Reading(Some(kind)), CaseValue::Amount(amount)) => {
+                (Spoken::Need(states), CaseValue::Word(word) | CaseValue::Not(word)) => {
+                    self.among(word, states, "a state that is needed here");
+                }
+                (Spoken::Reading(Some(kind)), CaseValue::Amount(amount) | CaseValue::Interval(_, amount)) => {
                     resolve::amount(self.file, amount, *kind, &entry.name.text, false, self.troubles);
                 }
                 (Spoken::Reading(Some(kind)), CaseValue::Series(numbers, unit, _)) => {
@@ -101,13 +106,18 @@ impl Cases<'_> {
                         }
                     }
                 }
-                (Spoken::Words(_), CaseValue::Amount(_) | CaseValue::Series(..)) => {
-                    let place = Place { file: self.file, span: entry.name.span };
-                    self.troubles.push(Trouble::NotExecutable {
-                        place,
-                        what: format!("`{}` is no reading", entry.name.text),
-                        help: "write one of its answers".to_owned(),
-                    });
+                (Spoken::Words(_) | Spoken::Reading(_), CaseValue::Not(_)) => {
+                    let what = format!("`{}` is nothing that is needed at the start", entry.name.text);
+                    self.cannot(&entry.name, what, "only a need can be said not to hold");
+                }
+                (Spoken::Words(_), _) => {
+                    let what = format!("`{}` is no reading", entry.name.text);
+                    self.cannot(&entry.name, what, "write one of its answers");
+                }
+                (Spoken::Need(states), _) => {
+                    let state = states.first().map_or("", String::as_str);
+                    let what = format!("`{}` is no reading", entry.name.text);
+                    self.cannot(&entry.name, what, &format!("write `{state}` or `not {state}`"));
                 }
                 (Spoken::Reading(None), _) => {}
             }
@@ -122,8 +132,29 @@ impl Cases<'_> {
         if let Some(question) = card.questions.iter().find(|question| question.name == name.text) {
             return Some(Spoken::Words(question.values.clone()));
         }
-        let reading = card.readings.iter().find(|reading| reading.name == name.text)?;
-        Some(Spoken::Reading(Kind::named(&reading.kind)))
+        if let Some(reading) = card.readings.iter().find(|reading| reading.name == name.text) {
+            return Some(Spoken::Reading(Kind::named(&reading.kind)));
+        }
+        let states: Vec<String> = self.needed(&name.text).collect();
+        (!states.is_empty()).then_some(Spoken::Need(states))
+    }
+
+    /// The states of a thing that are asked for.
+    fn needed(&self, item: &str) -> impl Iterator<Item = String> {
+        let card = self.card;
+        let of = card.nodes.iter().filter_map(move |node| match &node.act {
+            Act::Need { required, proved: false, .. } => {
+                let slot = card.slots.get(required.slot).filter(|slot| slot.item == item)?;
+                Some(required.states.iter().filter_map(|state| slot.states.get(*state)).cloned())
+            }
+            _ => None,
+        });
+        of.flatten()
+    }
+
+    fn cannot(&mut self, name: &tree::Name, what: String, help: &str) {
+        let place = Place { file: self.file, span: name.span };
+        self.troubles.push(Trouble::NotExecutable { place, what, help: help.to_owned() });
     }
 
     fn among(&mut self, word: &tree::Name, known: &[String], what: &'static str) {

@@ -36,21 +36,7 @@ impl<'a> Lowerer<'a> {
         let low = self.computed_end(band.low.as_ref(), &mut result);
         let high = self.computed_end(band.high.as_ref(), &mut result);
         let (Some(low), Some(high)) = (low, high) else { return };
-        let declared =
-            kind.and_then(|kind| resolve::quantity(self.model, self.file(), kind, self.troubles)).or(result);
-        let Some(quantity) = declared else {
-            let place = self.place(name.span);
-            return self.cannot(
-                place,
-                format!("it is not known what kind of quantity `{}` is a limit of", name.text),
-                format!("say it: `let {}: KIND = …`", name.text),
-            );
-        };
-        if let (Some(kind), Some(result)) = (kind, result)
-            && !self.may_be_declared(result, quantity)
-        {
-            self.mismatch(self.place(kind.span), None, quantity, result);
-        }
+        let Some(quantity) = self.declared_as(name, kind, result, "is a limit of") else { return };
         let Some(known) = self.model.kind(quantity) else { return };
         let (low, high) = self.never_beyond(&band.never, (low, high), known);
         let text = self.program.files.get(self.file()).map(|file| file.text.as_str()).unwrap_or_default();

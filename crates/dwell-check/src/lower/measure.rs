@@ -13,7 +13,7 @@ use dwell_quantity::Kind;
 use dwell_syntax::tree;
 
 /// A fold in the tree and on the card.
-pub(super) fn fold(fold: tree::Fold) -> Fold {
+pub(crate) fn fold(fold: tree::Fold) -> Fold {
     match fold {
         tree::Fold::Lowest => Fold::Lowest,
         tree::Fold::Highest => Fold::Highest,
@@ -306,24 +306,37 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    /// `let`: a formula that always follows the latest readings.
-    pub(super) fn formula(&mut self, name: &tree::Name, kind: Option<&tree::Name>, value: &tree::Expr) {
-        let Some((formula, result)) = self.expression(value) else { return };
+    /// What a `let` is of: as it is declared, or else what comes out; told where neither is known or the two do not go together.
+    pub(super) fn declared_as(
+        &mut self,
+        name: &tree::Name,
+        kind: Option<&tree::Name>,
+        result: Option<QuantityRef>,
+        is: &str,
+    ) -> Option<QuantityRef> {
         let declared =
             kind.and_then(|kind| resolve::quantity(self.model, self.file(), kind, self.troubles)).or(result);
         let Some(quantity) = declared else {
             let place = self.place(name.span);
-            return self.cannot(
+            self.cannot(
                 place,
-                format!("it is not known what kind of quantity `{}` is", name.text),
+                format!("it is not known what kind of quantity `{}` {is}", name.text),
                 format!("say it: `let {}: KIND = …`", name.text),
             );
+            return None;
         };
         if let (Some(kind), Some(result)) = (kind, result)
             && !self.may_be_declared(result, quantity)
         {
             self.mismatch(self.place(kind.span), None, quantity, result);
         }
+        Some(quantity)
+    }
+
+    /// `let`: a formula that always follows the latest readings.
+    pub(super) fn formula(&mut self, name: &tree::Name, kind: Option<&tree::Name>, value: &tree::Expr) {
+        let Some((formula, result)) = self.expression(value) else { return };
+        let Some(quantity) = self.declared_as(name, kind, result, "is") else { return };
         let bound = self.frames.last().and_then(|frame| frame.bound.last().copied());
         let reading = self.reading(name, quantity, None, bound);
         let manner = self.shown_like(&formula, quantity);

@@ -60,13 +60,5 @@ fn defined(facts: &Facts, file: usize, name: &str) -> Option<(Fold, Place)> {
 }
 
 fn word(fold: Fold) -> &'static str {
-    match fold {
-        Fold::Lowest => "lowest",
-        Fold::Highest => "highest",
-        Fold::Mean => "mean",
-        Fold::Spread => "spread",
-        Fold::Sum => "sum",
-        Fold::Furthest => "furthest",
-        Fold::Last => "last",
-    }
+    crate::lower::fold(fold).word()
 }

@@ -30,6 +30,7 @@ impl Turn<'_> {
                 node: self.state.at,
                 item: slot.item.clone(),
                 place: slot.at.clone(),
+                states: required.states.iter().filter_map(|state| slot.states.get(*state)).cloned().collect(),
                 says: says.to_owned(),
                 cautions,
             };

@@ -6,7 +6,6 @@ use super::view::in_words;
 use crate::prompt::ReadingPrompt;
 use crate::refusal::Refusal;
 use dwell_card::graph::{Act, Measure, Way};
-use dwell_card::limit::Fold;
 use dwell_card::meaning::{Value, read, taken};
 use dwell_quantity::{Band, Bound, from_base};
 use dwell_record::What;
@@ -85,7 +84,7 @@ impl Turn<'_> {
             samples: given.iter().map(|taken| taken.sample.clone()).collect(),
             times: given.iter().filter_map(|taken| Some(taken.time.as_ref()?.0.clone())).collect(),
             sampled,
-            take: (given.len() > 1).then(|| fold_word(measure.take).to_owned()),
+            take: (given.len() > 1).then(|| measure.take.word().to_owned()),
             tool: prompt.tool.clone(),
             reading: reading.clone(),
         };
@@ -100,23 +99,9 @@ impl Turn<'_> {
     }
 }
 
-fn fold_word(fold: Fold) -> &'static str {
-    match fold {
-        Fold::Lowest => "lowest",
-        Fold::Highest => "highest",
-        Fold::Mean => "mean",
-        Fold::Spread => "spread",
-        Fold::Sum => "sum",
-        Fold::Furthest => "furthest",
-        Fold::Last => "last",
-    }
-}
-
 /// The value for the record, in the unit of the reading.
 fn recorded(value: &Value, prompt: &ReadingPrompt) -> dwell_record::Value {
-    let (Value::Read(band) | Value::Somewhere { band, .. }) = value else {
-        return dwell_record::Value::NoReading;
-    };
+    let Some(band) = value.reach() else { return dwell_record::Value::NoReading };
     let in_unit = |bound: &Bound| Bound {
         value: from_base(&bound.value, prompt.unit, prompt.kind),
         closed: bound.closed,

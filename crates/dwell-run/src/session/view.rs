@@ -80,9 +80,9 @@ pub(super) fn unit_named(symbol: &str) -> Option<Unit> {
 
 /// A value in words: `62.3 Hz`, `above 1000 MΩ`, `no reading`.
 pub(super) fn in_words(value: &Value, unit: Unit, kind: Kind, decimals: u32) -> String {
-    match (value.exact(), value) {
+    match (value.exact(), value.reach()) {
         (Some(exact), _) => shown(exact, unit, kind, decimals),
-        (None, Value::Read(band) | Value::Somewhere { band, .. }) => band_shown(band, unit, kind, decimals),
-        (None, Value::Missing) => "no reading".into(),
+        (None, Some(band)) => band_shown(&band, unit, kind, decimals),
+        (None, None) => "no reading".into(),
     }
 }

@@ -91,15 +91,13 @@ impl Turn<'_> {
                 |end: &Option<Bound>| end.as_ref().is_some_and(|end| basis.value.exact() == Some(&end.value));
             is_there(&basis.band.low) || is_there(&basis.band.high)
         });
-        let in_band = basis.map(|basis| match &basis.value {
-            Value::Missing => Side::NoReading,
-            Value::Read(value) | Value::Somewhere { band: value, .. } => match basis.deciding.place(value) {
-                Place::In => Side::In,
-                Place::Low(_) => Side::Low,
-                Place::High(_) => Side::High,
-                Place::Undecided => Side::NoReading,
-            },
-        });
+        let in_band =
+            basis.map(|basis| match basis.value.reach().map(|value| basis.deciding.place(&value)) {
+                Some(Place::In) => Side::In,
+                Some(Place::Low(_)) => Side::Low,
+                Some(Place::High(_)) => Side::High,
+                Some(Place::Undecided) | None => Side::NoReading,
+            });
         self.came.push(Came { side, in_band, at_the_limit });
     }
 }

@@ -11,7 +11,7 @@ use super::mistake::{Expected, Label, Mistake};
 use super::name::{first_name, name, sign, token, word};
 use super::statement::outcome;
 use crate::lex::TokenKind;
-use crate::tree::{Case, CaseEntry, CaseValue, Name, Part, Span};
+use crate::tree::{Case, CaseEnd, CaseEntry, CaseValue, Name, Part, Span};
 use crate::words::Word;
 
 /// One entry between the braces.
@@ -43,7 +43,7 @@ pub(super) fn case<'t>() -> Rule<'t, Part> {
         .boxed()
 }
 
-/// `49 Hz`, `(49, 50, 49) Hz`, `dark`, `no reading`.
+/// `49 Hz`, `above 60 V`, `(49, 50, 49) Hz`, `dark`, `not stopped`, `no reading`.
 fn value<'t>() -> Rule<'t, CaseValue> {
     let nothing = word(Word::No).then(word(Word::Reading)).map(|(no, reading): (Tok<'t>, Tok<'t>)| {
         CaseValue::Word(Name { text: "no-reading".to_owned(), span: no.span.to(reading.span) })
@@ -61,7 +61,17 @@ fn value<'t>() -> Rule<'t, CaseValue> {
         let span: Span = span_of(extra.slice());
         CaseValue::Series(numbers, unit, span)
     });
-    choice((nothing, amount(Where::Case).map(CaseValue::Amount), series, name().map(CaseValue::Word)))
+    let at = word(Word::At);
+    let end = choice((
+        word(Word::Above).to(CaseEnd::Above),
+        word(Word::Below).to(CaseEnd::Below),
+        at.clone().then(word(Word::Least)).to(CaseEnd::AtLeast),
+        at.then(word(Word::Most)).to(CaseEnd::AtMost),
+    ));
+    let interval = end.then(amount(Where::Case)).map(|(end, amount)| CaseValue::Interval(end, amount));
+    let refused = word(Word::Not).ignore_then(name()).map(CaseValue::Not);
+    let amount = amount(Where::Case).map(CaseValue::Amount);
+    choice((nothing, interval.boxed(), refused, amount, series, name().map(CaseValue::Word)))
         .labelled(Label::Value)
         .boxed()
 }

@@ -433,6 +433,32 @@ pub enum CaseValue {
     Amount(Amount),
     /// `(49, 50, 49) Hz`: the readings of one series, with the unit they share.
     Series(Vec<Number>, Option<Name>, Span),
-    /// `dark`, `k9`, `no reading` (then `no-reading`).
+    /// `above 1000 MΩ`: a reading that is no number.
+    Interval(CaseEnd, Amount),
+    /// `dark`, `k9`, `no reading` (then `no-reading`), `stopped` for a need that holds.
     Word(Name),
+    /// `not stopped`: a need that does not hold.
+    Not(Name),
+}
+
+/// The end of an interval in a case.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum CaseEnd {
+    Above,
+    Below,
+    AtLeast,
+    AtMost,
+}
+
+impl CaseEnd {
+    /// As it is written before the amount.
+    pub fn words(self) -> &'static str {
+        match self {
+            CaseEnd::Above => "above",
+            CaseEnd::Below => "below",
+            CaseEnd::AtLeast => "at least",
+            CaseEnd::AtMost => "at most",
+        }
+    }
 }

@@ -27,7 +27,7 @@ const MOST: usize = 20;
 /// shown: it must come node by node to the same end. Listed is, for each procedure and each combination of variants that makes
 /// a difference, a small number of ways on which every branch is at least once; with `--all` every way, at most 500 for a
 /// combination. Nobody stops on these ways. A way that hangs on formulas or tables may be possible for the analysis although no
-/// readings lead along it; it is marked as not confirmed.
+/// readings lead along it; it is marked as not confirmed, and why is said.
 ///
 /// Exit status: 0 listed; 1 an error is open in the text; 2 a file that could not be read, nothing to list, or a way that
 /// checker and runner do not agree on, which is a mistake of Dwell.
@@ -185,13 +185,18 @@ fn one(screen: &mut Screen, number: usize, way: &WayThrough) -> anyhow::Result<(
     };
     let doubt = match &way.confirmed {
         Confirmed::Yes => "",
-        Confirmed::NotFound => "  not confirmed: no readings were found that lead along it",
+        Confirmed::NotFound(_) => "  not confirmed",
         Confirmed::Contradicted(_) => "  NOT CONFIRMED: the runner goes another way",
     };
     screen.line(&format!("  {number:>3}  {}{doubt}", screen.style.ink(ink, way.ends)))?;
     for told in way.told.iter().filter(|told| **told != format!("it ends {}", way.ends)) {
         for line in wrapped("       ", 9, &visible(told)) {
             screen.line(&line)?;
+        }
+    }
+    if let Confirmed::NotFound(why) = &way.confirmed {
+        for line in wrapped("       ", 9, &visible(why)) {
+            screen.line(&screen.style.ink(Ink::Yellow, &line))?;
         }
     }
     if !way.steps.is_empty() {
@@ -202,7 +207,7 @@ fn one(screen: &mut Screen, number: usize, way: &WayThrough) -> anyhow::Result<(
     Ok(())
 }
 
-/// The ways as cases; what no case can say stands there as a comment.
+/// The ways as cases; one that no readings were found for stands there as a comment.
 fn cases(screen: &mut Screen, work: &Work, found: &[WaysThrough]) -> anyhow::Result<()> {
     errors(screen, work)?;
     for of in found {
@@ -210,14 +215,14 @@ fn cases(screen: &mut Screen, work: &Work, found: &[WaysThrough]) -> anyhow::Res
         let Some(card) = compiled.and_then(|known| known.card.as_ref()) else { continue };
         screen.line(&format!("    # Ways through `{}`", of.procedure))?;
         for (number, way) in (1..).zip(&of.ways) {
-            if way.confirmed != Confirmed::Yes {
-                screen.line(&format!("    # way {number}: no readings were found that lead along it"))?;
-                continue;
+            match &way.confirmed {
+                Confirmed::Yes => {}
+                Confirmed::NotFound(why) | Confirmed::Contradicted(why) => {
+                    screen.line(&format!("    # way {number}: {}", visible(why)))?;
+                    continue;
+                }
             }
-            match as_case(way, card, &of.variants, number) {
-                Ok(case) => screen.write(&case)?,
-                Err(why) => screen.line(&format!("    # way {number}, ends {}: {why}", way.ends))?,
-            }
+            screen.write(&as_case(way, card, &of.variants, number))?;
         }
     }
     Ok(())
@@ -255,5 +260,9 @@ fn way_as_json(way: &WayThrough) -> Value {
         "steps": way.steps,
         "answers": answers,
         "confirmed": way.confirmed == Confirmed::Yes,
+        "why": match &way.confirmed {
+            Confirmed::Yes => None,
+            Confirmed::NotFound(why) | Confirmed::Contradicted(why) => Some(why),
+        },
     })
 }

@@ -25,9 +25,8 @@ pub(in crate::meaning) fn of_samples(
         }],
         (value, Samples::Unknown) => {
             let mut all = vec![Side::In, Side::Other];
-            if !matches!(value, Value::Somewhere { or_missing: false, .. })
-                || is_last_taken(scene.card, reading)
-            {
+            // Of samples one of which is an interval nothing can be told, as of none.
+            if value.may_be_missing() || value.may_be_interval() || is_last_taken(scene.card, reading) {
                 all.push(Side::NoReading);
             }
             all

@@ -10,7 +10,9 @@ use crate::flow::state::State;
 use crate::lower::Lowered;
 use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Samples, Scene, States, Value, branch_ways, formula_value, judge_in, sides, work};
+use dwell_card::meaning::{
+    Room, Samples, Scene, States, Value, branch_ways, formula_value, judge_in, sides, work,
+};
 use dwell_card::vehicle::{Guard, Move};
 use dwell_quantity::{Band, Bound};
 use std::collections::BTreeSet;
@@ -38,7 +40,7 @@ fn outcomes(
         let mut next = Vec::new();
         for (came, state) in all {
             for side in possible(lowered, chosen, test, &state) {
-                if let Some(narrowed) = narrowed(lowered, chosen, test, side, &state) {
+                for narrowed in narrowed(lowered, chosen, test, side, &state) {
                     let mut came = came.clone();
                     came.push(side);
                     next.push((came, narrowed));
@@ -81,17 +83,30 @@ fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Va
     }
 }
 
-/// The state in which a test comes out on this side; nothing where it cannot.
-fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state: &State) -> Option<State> {
-    let mut after = state.clone();
+/// The states in which a test comes out on this side; none where it cannot. A value that misses a limit is below it in one of
+/// them and above it in another.
+fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state: &State) -> Vec<State> {
     match test {
-        Test::Meets { value: Formula::Latest(reading), limit, adjusting, misses: false, at: None } => {
-            let limit = lowered.card.limits.get(*limit)?;
+        Test::Meets { value: Formula::Latest(reading), limit, adjusting, misses, at: None } => {
+            let Some(limit) = lowered.card.limits.get(*limit) else { return Vec::new() };
+            let sides: &[Side] = match (misses, side) {
+                (false, side) => &[side],
+                (true, Side::NoReading) => &[Side::NoReading],
+                (true, Side::In) => &[Side::Low, Side::High],
+                (true, _) => &[Side::In],
+            };
             let choices = dwell_card::meaning::choices(limit, *adjusting, chosen, &state.slots);
-            if let ([Some(choice)], false) = (choices.as_slice(), lowered.card.guarded) {
-                narrow(&mut after, lowered, *reading, &choice.band.band(), side)?;
-            } else if side == Side::NoReading {
-                narrow(&mut after, lowered, *reading, &Band::all(), side)?;
+            match (choices.as_slice(), lowered.card.guarded) {
+                ([Some(choice)], false) => {
+                    let band = choice.band.band();
+                    let on = |side: &Side| narrow(state, lowered, *reading, |room| room.on(&band, *side));
+                    sides.iter().filter_map(on).collect()
+                }
+                // Every band decides a number, whichever holds here.
+                (all, _) if side == Side::NoReading && all.iter().all(Option::is_some) => {
+                    narrow(state, lowered, *reading, Room::undecided).into_iter().collect()
+                }
+                _ => vec![state.clone()],
             }
         }
         Test::Within { value: Formula::Latest(reading), low, high, .. } => {
@@ -102,11 +117,31 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
                 }
                 Some(_) => None,
             };
-            if let (Some(low), Some(high)) = (end(low), end(high)) {
-                narrow(&mut after, lowered, *reading, &Band { low, high }, side)?;
+            match (end(low), end(high)) {
+                (Some(low), Some(high)) if !(Band { low: low.clone(), high: high.clone() }).is_empty() => {
+                    let band = Band { low, high };
+                    narrow(state, lowered, *reading, |room| room.on(&band, side)).into_iter().collect()
+                }
+                _ => vec![state.clone()],
             }
         }
+        // Samples that tell something are all numbers, and there is a reading of them.
+        Test::Steady { reading, .. } | Test::Fluctuating { reading, .. } if side != Side::NoReading => {
+            narrow(state, lowered, *reading, |room| room.number.clone().map(Room::number))
+                .into_iter()
+                .collect()
+        }
+        Test::Moments { readings, .. } if side != Side::NoReading => {
+            let there = |room: &Room| {
+                Some(Room { missing: false, ..room.clone() }).filter(|room| room.reach().is_some())
+            };
+            let each = readings
+                .iter()
+                .try_fold(state.clone(), |state, reading| narrow(&state, lowered, *reading, there));
+            each.into_iter().collect()
+        }
         Test::Answer { question, values, not } => {
+            let mut after = state.clone();
             let asked = States::these(values);
             if let Some(answer) = after.answers.get(*question).copied() {
                 let (inside, outside): (Vec<usize>, Vec<usize>) =
@@ -114,42 +149,33 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
                 let left = if (side == Side::In) != *not { &inside } else { &outside };
                 after.answers.set(*question, States::these(left));
             }
+            vec![after]
         }
         Test::Guard { guard: Guard::State { slot, states }, not } => {
+            let mut after = state.clone();
             let asked = States::these(states);
             let (inside, outside): (Vec<usize>, Vec<usize>) =
                 state.slot(*slot).iter().partition(|value| asked.has(*value));
             after.set(*slot, States::these(if (side == Side::In) != *not { &inside } else { &outside }));
+            vec![after]
         }
-        _ => {}
+        _ => vec![state.clone()],
     }
-    Some(after)
 }
 
-fn narrow(state: &mut State, lowered: &Lowered, reading: usize, limit: &Band, side: Side) -> Option<()> {
-    if lowered.card.readings.get(reading).is_some_and(|known| known.formula.is_some()) {
-        return Some(());
+/// The state with what is left of the room of a reading; nothing where that is nothing.
+fn narrow(
+    state: &State,
+    lowered: &Lowered,
+    reading: usize,
+    left: impl FnOnce(&Room) -> Option<Room>,
+) -> Option<State> {
+    let mut after = state.clone();
+    let computed = lowered.card.readings.get(reading).is_none_or(|known| known.formula.is_some());
+    if let (Some(Value::Somewhere(room)), false) = (state.readings.get(reading), computed) {
+        after.readings.set(reading, Value::of(left(room)?));
     }
-    let Value::Somewhere { band, .. } = state.readings.get(reading)? else { return Some(()) };
-    let part = match side {
-        Side::In => limit.clone(),
-        Side::Low => {
-            let low = limit.low.as_ref()?;
-            Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
-        }
-        Side::High => {
-            let high = limit.high.as_ref()?;
-            Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
-        }
-        Side::NoReading => {
-            state.readings.set(reading, Value::Missing);
-            return Some(());
-        }
-        Side::Other => return Some(()),
-    };
-    let value = Value::Somewhere { band: band.intersect(&part), or_missing: false };
-    state.readings.set(reading, value);
-    Some(())
+    Some(after)
 }
 
 pub(super) fn judged(

@@ -7,7 +7,7 @@ use super::{Effects, Fault, asked_ready};
 use crate::flow::state::State;
 use crate::lower::Lowered;
 use dwell_card::graph::{Choose, Measure, Way};
-use dwell_card::meaning::{States, Truth, Value, guards_hold, read};
+use dwell_card::meaning::{Room, States, Truth, Value, guards_hold, read};
 use dwell_quantity::Band;
 
 /// Takes readings in a state.
@@ -46,11 +46,7 @@ pub(super) fn measured(
     found_covered(lowered, frame, &mut after, out);
     for reading in &measure.readings {
         let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
-        let band = match &measure.expected {
-            Some(expected) => span.intersect(&expected.band()),
-            None => span,
-        };
-        after.readings.set(*reading, Value::Somewhere { band, or_missing: true });
+        after.readings.set(*reading, Value::of(Room::measured(measure, &span)));
         after.moved.remove(reading);
         after.judged.remove(reading);
         if lowered.adjusted.contains(reading) {
@@ -68,7 +64,7 @@ pub(super) fn size_taken(lowered: &Lowered, frame: usize, choose: &Choose, state
     let mut after = state.clone();
     found_covered(lowered, frame, &mut after, out);
     let band = Band::closed(choose.low.0.clone(), choose.high.0.clone());
-    after.readings.set(choose.reading, Value::Somewhere { band, or_missing: false });
+    after.readings.set(choose.reading, Value::of(Room::number(band)));
     for state in [&mut none, &mut after] {
         state.moved.remove(&choose.reading);
         state.judged.remove(&choose.reading);

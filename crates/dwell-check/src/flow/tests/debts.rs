@@ -160,7 +160,7 @@ fn a_reading_that_was_lost_may_have_been_found() {
 }"#,
         expect![[r#"
             9 not-restored: the guard may still be out at the end
-                This happens when gap is 2.00 mm (out) and there is no reading of gap.
+                This happens when gap is 2.00 mm (not decided) and there is no reading of gap.
         "#]],
     );
 }
@@ -181,7 +181,7 @@ tool tester: hand-held "tester" { measures resistance 0 .. 60 kΩ resolution 0.0
 "#,
         expect![[r#"
             6 out-unhandled: nothing says what to do when “insulation at most 20 kΩ” does not hold
-                This happens when insulation is at least 5.00 kΩ (in band).
+                This happens when insulation is above 12.50 kΩ (in band).
         "#]],
     );
 }

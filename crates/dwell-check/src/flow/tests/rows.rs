@@ -115,7 +115,7 @@ fn a_formula_without_one_of_its_readings_has_no_value() {
 }"#,
         expect![[r#"
             6 out-unhandled: nothing says what to do when “drop within -1 .. 1 mm” does not hold
-                This happens when before is 0.00 mm (out) and behind is 0.00 mm (out).
+                This happens when before is 0.00 mm (not decided) and behind is 0.00 mm (not decided).
         "#]],
     );
     clean(
@@ -149,7 +149,7 @@ fn what_is_only_read_on_one_way_may_be_missing() {
 }"#,
         expect![[r#"
             7 out-unhandled: nothing says what to do when “drop within -1 .. 1 mm” does not hold
-                This happens when there is no and before is 0.00 mm (out).
+                This happens when there is no and before is 0.00 mm (not decided).
         "#]],
     );
 }
@@ -182,9 +182,9 @@ procedure p "P" {{
     finds(
         &with(""),
         expect![[r#"
-        13 out-unhandled: nothing says what to do when “v meets floor at gap” does not hold
-            This happens when gap is 0.00 mm (out) and v is 0.00 V (out).
-    "#]],
+            13 out-unhandled: nothing says what to do when “v meets floor at gap” does not hold
+                This happens when gap is 3.00 mm (not decided) and v is 0.00 V (not decided).
+        "#]],
     );
     clean(&with("otherwise no reading { end unfinished \"Outside the table.\" }"));
 }

@@ -200,7 +200,7 @@ fn a_case_speaks_of_what_the_procedure_has() {
     case "slips" { gg 2 mm  g 2 N  sound loudly  ends passed }
 }"#,
         expect![[r#"
-            9 not-found: no reading or answer of this procedure is called `gg`
+            9 not-found: no reading, answer or need of this procedure is called `gg`
             9 kind-mismatch: 2 N (force) does not go with g (length)
             9 not-found: no answer here is called `loudly`
         "#]],

@@ -8,7 +8,7 @@ use crate::flow::state::State;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Way};
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, BinaryHeap, HashMap};
 use std::rc::Rc;
 
 /// The most stands of one graph; ways that lead further are cut off.
@@ -60,12 +60,21 @@ pub(super) type Edge = ((usize, Way), Vec<(usize, usize)>);
 /// The graph for one combination of variants.
 pub(super) struct Graph {
     stands: Vec<Stand>,
-    /// For each stand what the usual way to it costs, and from where it comes.
-    there: Vec<(u64, Option<(usize, usize)>)>,
-    /// For each stand what the usual way to an end costs, and on which of its ways it begins.
-    back: Vec<(u64, Option<usize>)>,
+    usual: Nearest,
     cut: bool,
 }
+
+/// The nearest ways.
+#[derive(Default)]
+struct Nearest {
+    /// For each stand what the way to it costs, and from where it comes.
+    there: Vec<(u64, Option<(usize, usize)>)>,
+    /// For each stand what the way to an end costs, and on which of its ways it begins.
+    back: Vec<(u64, Option<usize>)>,
+}
+
+/// Ways on from nodes that are not to be gone.
+pub(super) type Avoided = BTreeSet<(usize, Way)>;
 
 impl Graph {
     /// Walks all ways, nearest first.
@@ -116,9 +125,8 @@ impl Graph {
             }
             next += 1;
         }
-        let mut graph = Graph { stands, there: Vec::new(), back: Vec::new(), cut };
-        graph.there = graph.usual_ways_there();
-        graph.back = graph.usual_ways_on(lowered);
+        let mut graph = Graph { stands, usual: Nearest::default(), cut };
+        graph.usual = graph.nearest(lowered, &Avoided::new());
         graph
     }
 
@@ -137,11 +145,7 @@ impl Graph {
         let mut all: BTreeMap<(usize, Way), Vec<Over>> = BTreeMap::new();
         for (stand, from) in self.stands.iter().enumerate() {
             for (place, on) in from.on.iter().enumerate() {
-                if let (Some((there, _)), Some((back, _))) = (self.there.get(stand), self.back.get(on.to))
-                    && *there < u64::MAX
-                    && *back < u64::MAX
-                {
-                    let cost = there.saturating_add(*back).saturating_add(from.cost(on.way));
+                if let Some(cost) = self.cost_over(&self.usual, stand, place) {
                     all.entry((from.node, on.way)).or_default().push((cost, stand, place));
                 }
             }
@@ -156,18 +160,50 @@ impl Graph {
         edges.into_iter().map(|(_, edge)| edge).collect()
     }
 
+    /// What a way over one way on of a stand costs; nothing where there is none.
+    fn cost_over(&self, nearest: &Nearest, stand: usize, on: usize) -> Option<u64> {
+        let from = self.stands.get(stand)?;
+        let over = from.on.get(on)?;
+        let (there, back) = (nearest.there.get(stand)?.0, nearest.back.get(over.to)?.0);
+        (there < u64::MAX && back < u64::MAX)
+            .then(|| there.saturating_add(back).saturating_add(from.cost(over.way)))
+    }
+
     /// The usual way over one way on of a stand, to an end.
     pub(super) fn way_over(&self, stand: usize, on: usize) -> Option<Vec<Hop>> {
+        self.over(&self.usual, stand, on)
+    }
+
+    /// The nearest way over one of these ways on that avoids others.
+    pub(super) fn way_around(
+        &self,
+        lowered: &Lowered,
+        places: &[(usize, usize)],
+        avoided: &Avoided,
+    ) -> Option<Vec<Hop>> {
+        let nearest = self.nearest(lowered, avoided);
+        let costs = places
+            .iter()
+            .filter_map(|(stand, on)| Some((self.cost_over(&nearest, *stand, *on)?, *stand, *on)));
+        let (_, stand, on) = costs.min()?;
+        self.over(&nearest, stand, on)
+    }
+
+    fn nearest(&self, lowered: &Lowered, avoided: &Avoided) -> Nearest {
+        Nearest { there: self.ways_there(avoided), back: self.ways_on(lowered, avoided) }
+    }
+
+    fn over(&self, nearest: &Nearest, stand: usize, on: usize) -> Option<Vec<Hop>> {
         let mut hops = Vec::new();
         let mut now = stand;
-        while let Some((from, on)) = self.there.get(now)?.1 {
+        while let Some((from, on)) = nearest.there.get(now)?.1 {
             hops.push(self.hop(from, on)?);
             now = from;
         }
         hops.reverse();
         hops.push(self.hop(stand, on)?);
         let mut now = self.stands.get(stand)?.on.get(on)?.to;
-        while let Some(on) = self.back.get(now)?.1 {
+        while let Some(on) = nearest.back.get(now)?.1 {
             hops.push(self.hop(now, on)?);
             now = self.stands.get(now)?.on.get(on)?.to;
         }
@@ -215,7 +251,7 @@ impl Graph {
             .iter()
             .enumerate()
             .filter_map(|(place, on)| {
-                let back = self.back.get(on.to)?.0;
+                let back = self.usual.back.get(on.to)?.0;
                 (back < u64::MAX).then(|| (back.saturating_add(from.cost(on.way)), place))
             })
             .collect();
@@ -228,8 +264,8 @@ impl Graph {
         Some(Hop { stand, way: on.way, decided: on.decided.clone() })
     }
 
-    /// The usual ways from the beginning to every stand (Dijkstra).
-    fn usual_ways_there(&self) -> Vec<(u64, Option<(usize, usize)>)> {
+    /// The nearest ways from the beginning to every stand (Dijkstra).
+    fn ways_there(&self, avoided: &Avoided) -> Vec<(u64, Option<(usize, usize)>)> {
         let mut all = vec![(u64::MAX, None); self.stands.len()];
         let mut waiting = BinaryHeap::from([Reverse((0_u64, 0_usize))]);
         if let Some(first) = all.first_mut() {
@@ -242,6 +278,9 @@ impl Graph {
             }
             for (place, on) in from.on.iter().enumerate() {
                 let cost = cost_here.saturating_add(from.cost(on.way));
+                if avoided.contains(&(from.node, on.way)) {
+                    continue;
+                }
                 if let Some(known) = all.get_mut(on.to)
                     && cost < known.0
                 {
@@ -253,8 +292,8 @@ impl Graph {
         all
     }
 
-    /// The usual ways from every stand to an end (Dijkstra, backwards).
-    fn usual_ways_on(&self, lowered: &Lowered) -> Vec<(u64, Option<usize>)> {
+    /// The nearest ways from every stand to an end (Dijkstra, backwards).
+    fn ways_on(&self, lowered: &Lowered, avoided: &Avoided) -> Vec<(u64, Option<usize>)> {
         let mut before: Vec<Vec<(usize, usize)>> = vec![Vec::new(); self.stands.len()];
         let mut all = vec![(u64::MAX, None); self.stands.len()];
         let mut waiting = BinaryHeap::new();
@@ -277,6 +316,9 @@ impl Graph {
             for (from, place) in before.get(stand).into_iter().flatten() {
                 let Some(known_from) = self.stands.get(*from) else { continue };
                 let Some(on) = known_from.on.get(*place) else { continue };
+                if avoided.contains(&(known_from.node, on.way)) {
+                    continue;
+                }
                 let cost = cost_here.saturating_add(known_from.cost(on.way));
                 if let Some(known) = all.get_mut(*from)
                     && cost < known.0

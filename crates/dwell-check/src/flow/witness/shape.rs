@@ -32,22 +32,26 @@ pub(super) fn shaped(
                 Some(Act::Measure(again)) if again.readings.contains(&reading))
         })
         .find_map(|stop| shape(reading, stop, lowered, step))?;
-    let (by, swings) = match wanted {
-        Shape::Drift(by) => (by, false),
-        Shape::Swing(by) => (by, true),
-    };
-    let twice = &by * &Exact::whole(2);
+    match wanted {
+        Shape::Drift(by) => moved(measure, value, &by, false),
+        Shape::Swing(by) => moved(measure, value, &by, true),
+    }
+}
+
+/// Samples that come to a value and move by so much: one way, or up and down. In base units; nothing where no such samples are known.
+pub fn moved(measure: &Measure, value: &Exact, by: &Exact, swings: bool) -> Option<Vec<Exact>> {
+    let twice = by * &Exact::whole(2);
     let count = usize::try_from(least(measure)).unwrap_or(usize::MAX);
     if let (Fold::Mean, false) = (measure.take, swings) {
         let mut all = vec![value.clone(); count.max(2)];
         if let [first, .., last] = all.as_mut_slice() {
-            (*first, *last) = (value - &by, value + &by);
+            (*first, *last) = (value - by, value + by);
         }
         return Some(all);
     }
     // How far the first samples lie from the value; the others are the value itself.
     let moves: Vec<Exact> = match (measure.take, swings) {
-        (Fold::Mean, _) => vec![-&by, twice, -&by],
+        (Fold::Mean, _) => vec![-by, twice, -by],
         (Fold::Lowest, false) => vec![twice],
         (Fold::Lowest | Fold::Last, true) => vec![Exact::zero(), twice],
         (Fold::Highest | Fold::Last, false) => vec![-&twice],

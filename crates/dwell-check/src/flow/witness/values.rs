@@ -4,8 +4,8 @@ use super::{Stop, shape};
 use crate::flow::live;
 use crate::lower::Lowered;
 use dwell_card::graph::{Act, Measure, Test};
-use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::{Value, least};
+use dwell_card::limit::{Fold, Formula, Reading};
+use dwell_card::meaning::{Room, least};
 use dwell_quantity::{Band, Exact, Kind, Lookup, Unit, from_base, lookup};
 
 /// A unit by its symbol; a count has none, and is not found among the spellings.
@@ -26,29 +26,15 @@ pub(super) fn samples(
     let known = lowered.card.readings.get(reading)?;
     let kind = Kind::named(&known.kind)?;
     let unit = unit_named(&known.unit)?;
-    let mut band = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
     let count = least(measure) as usize;
-    let mut decided = false;
-    for stop in rest {
-        let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
-        match stop.decided.and_then(|state| state.readings.get(reading)) {
-            // It was decided before, and now it cannot be: an interval that lies across this limit.
-            Some(Value::Missing) if decided => return across(&band, known, unit, kind, count),
-            Some(Value::Missing) => return None,
-            Some(Value::Somewhere { band: now, .. } | Value::Read(now)) => {
-                let one_side = stop.decided.and_then(|state| state.readings.get(reading));
-                decided |= matches!(one_side, Some(Value::Somewhere { or_missing: false, .. }));
-                let both = band.intersect(now);
-                if !both.is_empty() {
-                    band = both;
-                }
-            }
-            None => {}
-        }
-        if matches!(&node.act, Act::Measure(again) if again.readings.contains(&reading)) {
-            break;
-        }
-    }
+    let room = wanted(reading, measure, rest, lowered);
+    let Some(band) = room.number.clone() else {
+        return if room.missing {
+            None
+        } else {
+            interval(&room, reading, known, (unit, kind), count, lowered)
+        };
+    };
     let value = chosen_value(&band, reading, known, unit, kind, lowered);
     let text = |value: &Exact| (written(value, known, unit, kind, &band), known.unit.clone());
     let zero = Exact::zero();
@@ -71,20 +57,48 @@ pub(super) fn samples(
     })
 }
 
-/// The whole of a band that has no end on one side, as it would be typed; as the last of several samples.
-fn across(
-    band: &Band,
+/// What a measurement has to come to, so that all is decided as on the way until the reading is taken anew.
+fn wanted(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lowered) -> Room {
+    let span = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
+    let mut room = Room::measured(measure, &span);
+    for stop in rest {
+        let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
+        let now = stop.decided.and_then(|state| state.readings.get(reading));
+        if let Some(both) = now.and_then(|now| room.both(&now.room())) {
+            room = both;
+        }
+        if matches!(&node.act, Act::Measure(again) if again.readings.contains(&reading)) {
+            break;
+        }
+    }
+    room
+}
+
+/// An interval, as it would be typed, for each of several samples.
+fn interval(
+    room: &Room,
+    reading: usize,
     known: &Reading,
-    unit: Unit,
-    kind: Kind,
+    (unit, kind): (Unit, Kind),
     count: usize,
+    lowered: &Lowered,
 ) -> Option<Vec<(String, String)>> {
-    let (word, end) = match (&band.low, &band.high) {
-        (Some(low), None) => (if low.closed { "at least" } else { "above" }, low),
-        (None, Some(high)) => (if high.closed { "at most" } else { "below" }, high),
-        _ => return None,
+    let (band, [beyond, from]) = match (&room.above, &room.below) {
+        (Some(above), _) => (above, ["above", "at least"]),
+        (None, below) => (below.as_ref()?, ["below", "at most"]),
     };
-    let text = format!("{word} {}", written(&end.value, known, unit, kind, &Band::all()));
+    let turned = unit.descending();
+    let value = chosen_value(band, reading, known, unit, kind, lowered);
+    // Of a single value there is the one that has the value itself in it.
+    let word = if band.low == band.high && band.low.is_some() { from } else { beyond };
+    let word = match word {
+        "above" if turned => "below",
+        "below" if turned => "above",
+        "at least" if turned => "at most",
+        "at most" if turned => "at least",
+        word => word,
+    };
+    let text = format!("{word} {}", written(&value, known, unit, kind, band));
     Some(vec![(text, known.unit.clone()); count])
 }
 
@@ -127,11 +141,16 @@ fn unit_step(unit: Unit, kind: Kind) -> Option<Exact> {
     (!step.is_zero() && unit.measures(kind)).then_some(step)
 }
 
-/// The middle of the first band that the reading is judged against anywhere.
+/// The middle of the first band that the reading is judged against anywhere, or of the table that is looked up at it.
 fn aimed_at(reading: usize, lowered: &Lowered) -> Option<Exact> {
     lowered.card.nodes.iter().flat_map(live::tests_of).find_map(|test| match test {
-        Test::Meets { value: dwell_card::limit::Formula::Latest(of), limit, .. } if *of == reading => {
+        Test::Meets { value: Formula::Latest(of), limit, .. } if *of == reading => {
             lowered.card.limits.get(*limit)?.check.first()?.band.band().middle()
+        }
+        Test::Meets { at: Some(Formula::Latest(of)), limit, .. } if *of == reading => {
+            let rows = &lowered.card.limits.get(*limit)?.rows.first()?.rows;
+            let key = rows.get(rows.len() / 2)?.key.band();
+            key.middle().or_else(|| Some(key.low.or(key.high)?.value))
         }
         _ => None,
     })

@@ -252,6 +252,7 @@ fn asked_for(row: &Row) -> dwell_run::Row {
     dwell_run::Row {
         name: row.name.clone(),
         place: row.at.clone(),
+        state: None,
         value: row.typed.clone(),
         unit: row.unit.as_ref().map(|unit| unit.typed.clone()),
         time: row.time.as_ref().map(ToString::to_string),

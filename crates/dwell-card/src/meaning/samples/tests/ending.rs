@@ -6,7 +6,7 @@ use super::{measure, number, values};
 use crate::card::Card;
 use crate::graph::{Condition, Measure, Side, Test};
 use crate::limit::{Fold, Formula, Reading};
-use crate::meaning::{Scene, States, Value, sides};
+use crate::meaning::{Room, Scene, States, Value, sides};
 use crate::number::Num;
 
 /// A card with two readings that are measured, and their difference.
@@ -247,8 +247,9 @@ fn steady_and_fluctuating_can_be_asked_both_ways() {
 
 #[test]
 fn on_paper_nothing_is_known_of_samples() {
-    let unknown = |or_missing| {
-        let read = move |_, _| Value::Somewhere { band: dwell_quantity::Band::all(), or_missing };
+    let unknown = |missing| {
+        let room = Room { missing, ..Room::number(dwell_quantity::Band::all()) };
+        let read = |_, _| Value::Somewhere(room.clone());
         let test = Test::Steady { reading: 0, not: false, within: None };
         let card = card();
         sides(

@@ -1,0 +1,251 @@
+//! Room: all that a value may be of which more is not known, and what is left of it once a limit has come out on a side.
+
+mod computed;
+
+use super::samples::{is_sampled, needed};
+use super::value::Value;
+use crate::graph::{Measure, Side};
+use crate::limit::Fold;
+use dwell_quantity::{Band, Bound, Exact};
+
+/// What a value may be, in the base unit of its kind.
+///
+/// Where X may lie in "above X" is told by a band of its own: its ends count for "at least X", and an open lower end takes
+/// "above X" in as well; for "below X" and "at most X" it is the other way round. So the parts that a limit makes of a room
+/// have the ends of the limit, and no reading is in two of them.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Room {
+    /// Where it lies, if it is one number; none where it can be none.
+    pub number: Option<Band>,
+    /// Where X lies, if it was read as "above X" or "at least X".
+    pub above: Option<Band>,
+    /// Where X lies, if it was read as "below X" or "at most X".
+    pub below: Option<Band>,
+    /// Whether it may be any interval in `number`: computed from a reading that is one.
+    pub wide: bool,
+    /// Whether there may be none at all.
+    pub missing: bool,
+}
+
+/// The sides of a limit.
+const SIDES: [Side; 4] = [Side::In, Side::Low, Side::High, Side::NoReading];
+
+impl Room {
+    /// Anything, or nothing.
+    pub fn anything() -> Room {
+        let all = Some(Band::all());
+        Room { number: all.clone(), above: all.clone(), below: all, wide: true, missing: true }
+    }
+
+    /// One number in here.
+    pub fn number(band: Band) -> Room {
+        let number = Some(band).filter(|band| !band.is_empty());
+        Room { number, above: None, below: None, wide: false, missing: false }
+    }
+
+    /// What a measurement can come to, of a quantity that can be as `possible` says. An interval is believed where some of it
+    /// is possible and all of it is expected; several values are made one only where each is a number.
+    pub fn measured(measure: &Measure, possible: &Band) -> Room {
+        let expected = measure.expected.as_ref().map_or_else(Band::all, |range| range.band());
+        let number = match measure.take {
+            Fold::Spread => {
+                Band { low: Some(Bound::closed(Exact::zero())), high: expected.width().map(Bound::closed) }
+            }
+            Fold::Sum => summed(&possible.intersect(&expected)),
+            _ => possible.intersect(&expected),
+        };
+        let single = if is_sampled(measure) { needed(measure) <= 1 } else { measure.times <= 1 };
+        let interval = match measure.take {
+            Fold::Spread | Fold::Sum => false,
+            Fold::Last => true,
+            _ => single,
+        };
+        let part = |free: bool, band: Band| (interval && free && !band.is_empty()).then_some(band);
+        Room {
+            above: part(
+                expected.high.is_none(),
+                Band { low: expected.low.clone(), high: possible.high.clone() },
+            ),
+            below: part(
+                expected.low.is_none(),
+                Band { low: possible.low.clone(), high: expected.high.clone() },
+            ),
+            missing: true,
+            ..Room::number(number)
+        }
+    }
+
+    /// Whether it may be anything but one number.
+    pub fn may_be_interval(&self) -> bool {
+        self.wide || self.above.is_some() || self.below.is_some()
+    }
+
+    /// All that it reaches over; none where it is missing for sure.
+    pub fn reach(&self) -> Option<Band> {
+        let above = self.above.as_ref().map(|above| Band { low: above.low.clone(), high: None });
+        let below = self.below.as_ref().map(|below| Band { low: None, high: below.high.clone() });
+        let all = [self.number.clone(), above, below];
+        all.into_iter().flatten().reduce(|one, other| widest(&one, &other))
+    }
+
+    /// Whether this is among what it may be.
+    pub fn has(&self, value: &Value) -> bool {
+        match value {
+            Value::Missing => self.missing,
+            Value::Read(band) => {
+                let number = self.number.as_ref();
+                match (&band.low, &band.high) {
+                    (Some(low), Some(high)) if low == high => {
+                        number.is_some_and(|room| room.contains(&low.value))
+                    }
+                    _ if self.wide && number.is_some_and(|room| band.inside(room)) => true,
+                    (Some(x), None) => self.above.as_ref().is_some_and(|room| takes(room, x, true)),
+                    (None, Some(x)) => self.below.as_ref().is_some_and(|room| takes(room, x, false)),
+                    _ => false,
+                }
+            }
+            Value::Somewhere(room) => self.both(room).as_ref() == Some(room),
+        }
+    }
+
+    /// The sides of a limit on which it may be.
+    pub fn sides(&self, limit: &Band) -> Vec<Side> {
+        SIDES.into_iter().filter(|side| self.on(limit, *side).is_some()).collect()
+    }
+
+    /// What is left of it where it came out on this side of a limit; none where it cannot. An interval that lies across an end
+    /// of the limit decides nothing, like one that is missing; other limits may still decide it.
+    pub fn on(&self, limit: &Band, side: Side) -> Option<Room> {
+        let (low, high) = (limit.low.as_ref(), limit.high.as_ref());
+        let from = |low: Option<&Bound>| Band { low: low.cloned(), high: None };
+        let to = |high: Option<&Bound>| Band { low: None, high: high.cloned() };
+        let never = || Room { number: None, above: None, below: None, wide: self.wide, missing: false };
+        let part = |of: &Option<Band>, with: &Band| {
+            of.as_ref().map(|of| of.intersect(with)).filter(|part| !part.is_empty())
+        };
+        let left = match side {
+            Side::In => Room {
+                number: part(&self.number, limit),
+                above: part(&self.above, &from(low)).filter(|_| high.is_none()),
+                below: part(&self.below, &to(high)).filter(|_| low.is_none()),
+                ..never()
+            },
+            Side::Low => {
+                let under = under(low?);
+                Room { number: part(&self.number, &under), below: part(&self.below, &under), ..never() }
+            }
+            Side::High => {
+                let over = over(high?);
+                Room { number: part(&self.number, &over), above: part(&self.above, &over), ..never() }
+            }
+            Side::NoReading => {
+                // Which ends lie across the limit: those that are neither in nor beyond it.
+                let above = match (low, high) {
+                    (_, Some(high)) => part(&self.above, &to(Some(high))),
+                    (Some(low), None) => part(&self.above, &under(low)),
+                    (None, None) => None,
+                };
+                let below = match (low, high) {
+                    (Some(low), _) => part(&self.below, &from(Some(low))),
+                    (None, Some(high)) => part(&self.below, &over(high)),
+                    (None, None) => None,
+                };
+                let others = [Side::In, Side::Low, Side::High];
+                let across = || others.into_iter().filter(|side| self.on(limit, *side).is_some()).count() > 1;
+                let number = self.number.clone().filter(|_| self.wide && across());
+                Room { wide: number.is_some(), number, above, below, missing: self.missing }
+            }
+            Side::Other => self.clone(),
+        };
+        (!left.is_empty()).then_some(left)
+    }
+
+    /// What is left where no band could decide it, whichever it was: no number.
+    pub fn undecided(&self) -> Option<Room> {
+        let number = self.number.clone().filter(|_| self.wide);
+        let left = Room { number, ..self.clone() };
+        (!left.is_empty()).then_some(left)
+    }
+
+    /// What both have room for; none where that is nothing.
+    pub fn both(&self, other: &Room) -> Option<Room> {
+        let part = |one: &Option<Band>, other: &Option<Band>| {
+            one.as_ref()
+                .zip(other.as_ref())
+                .map(|(one, other)| one.intersect(other))
+                .filter(|part| !part.is_empty())
+        };
+        let left = Room {
+            number: part(&self.number, &other.number),
+            above: part(&self.above, &other.above),
+            below: part(&self.below, &other.below),
+            wide: self.wide && other.wide,
+            missing: self.missing && other.missing,
+        };
+        (!left.is_empty()).then_some(left)
+    }
+
+    /// The smallest room that holds both.
+    pub fn joined(&self, other: &Room) -> Room {
+        let hull = |one: &Option<Band>, other: &Option<Band>| match (one, other) {
+            (Some(one), Some(other)) => Some(widest(one, other)),
+            (one, other) => one.clone().or_else(|| other.clone()),
+        };
+        Room {
+            number: hull(&self.number, &other.number),
+            above: hull(&self.above, &other.above),
+            below: hull(&self.below, &other.below),
+            wide: self.wide || other.wide,
+            missing: self.missing || other.missing,
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.number.is_none() && self.above.is_none() && self.below.is_none() && !self.missing
+    }
+}
+
+/// Whether X lies in its room: that of "above X", or of "below X".
+fn takes(room: &Band, x: &Bound, above: bool) -> bool {
+    let at = |end: &Bound, outer: bool| {
+        x.value == end.value && if outer { end.closed || !x.closed } else { end.closed && x.closed }
+    };
+    let from = room.low.as_ref().is_none_or(|low| x.value > low.value || at(low, above));
+    let to = room.high.as_ref().is_none_or(|high| x.value < high.value || at(high, !above));
+    from && to
+}
+
+/// Where a sum of values lies each of which lies in `band`, however many they are.
+fn summed(band: &Band) -> Band {
+    let zero = Exact::zero();
+    Band {
+        low: band.low.clone().filter(|low| low.value >= zero),
+        high: band.high.clone().filter(|high| high.value <= zero),
+    }
+}
+
+fn under(low: &Bound) -> Band {
+    Band { low: None, high: Some(Bound { value: low.value.clone(), closed: !low.closed }) }
+}
+
+fn over(high: &Bound) -> Band {
+    Band { low: Some(Bound { value: high.value.clone(), closed: !high.closed }), high: None }
+}
+
+/// The smallest band that holds both.
+fn widest(one: &Band, other: &Band) -> Band {
+    let low = match (&one.low, &other.low) {
+        (Some(x), Some(y)) if x.value < y.value || (x.value == y.value && x.closed) => Some(x.clone()),
+        (Some(_), Some(y)) => Some(y.clone()),
+        _ => None,
+    };
+    let high = match (&one.high, &other.high) {
+        (Some(x), Some(y)) if x.value > y.value || (x.value == y.value && x.closed) => Some(x.clone()),
+        (Some(_), Some(y)) => Some(y.clone()),
+        _ => None,
+    };
+    Band { low, high }
+}
+
+#[cfg(test)]
+mod tests;
