@@ -97,3 +97,32 @@ procedure look "Look" {
     assert!(said.out.contains("hot-surface needs the signal word warning, not caution"), "{}", said.out);
     assert!(said.out.contains("paint-damage needs the signal word caution, not notice"), "{}", said.out);
 }
+
+#[test]
+fn the_levels_hold_for_what_is_found_by_the_cases_too() {
+    let open = "procedure a \"A\" {\n    step s \"S\" {\n        ask x \"X?\"\n        if x is yes { note \"Yes.\" }\n    }\n    \
+                case \"no\" { x no  ends passed }\n}\n";
+    let bench = Bench::new(&[("a.dwell", open)]);
+    let said = bench.run(&["test"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    assert!(said.out.contains("no case: `x is yes` holds"), "{}", said.out);
+    assert!(said.out.ends_with("all end as they say; 1 branch without a case\n"), "{}", said.out);
+    bench.put("dwell.toml", b"[levels]\nbranch-without-case = \"error\"\n");
+    let said = bench.run(&["test"]);
+    assert_eq!(said.status, 1, "{}", said.out);
+    assert!(said.out.contains("error: no case comes to where `x is yes` holds"), "{}", said.out);
+    let json: serde_json::Value =
+        serde_json::from_str(&bench.run(&["test", "--format", "json"]).out).unwrap();
+    assert_eq!((&json["errors"], &json["hints"], &json["failed"]), (&1.into(), &0.into(), &0.into()));
+    let junit = bench.run(&["test", "--format", "junit"]).out;
+    assert!(junit.contains("failures=\"1\""), "{junit}");
+    bench.put("dwell.toml", b"[levels]\nbranch-without-case = \"off\"\n");
+    let said = bench.run(&["test"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    assert!(said.out.ends_with("all end as they say\n"), "{}", said.out);
+    assert!(!said.out.contains("no case:"), "{}", said.out);
+    // A case that fails stays an error, whatever is set.
+    bench.put("dwell.toml", b"[levels]\ncase-fails = \"hint\"\n");
+    bench.put("a.dwell", open.replace("ends passed", "ends failed").as_bytes());
+    assert_eq!(bench.run(&["test"]).status, 1);
+}

@@ -44,6 +44,7 @@ pub struct Checked {
     /// The procedures of the files that were asked for.
     pub procedures: Vec<Compiled>,
     waivers: Vec<Waiver>,
+    levels: levels::Set,
 }
 
 /// A finding that the writer waived.
@@ -86,9 +87,12 @@ impl Checked {
         self.findings.iter().any(|finding| finding.level == Level::Error)
     }
 
-    /// Findings about these texts that were made elsewhere: those that stand, and those that the writer waives.
-    pub fn waive(&self, findings: Vec<Finding>) -> (Vec<Finding>, Vec<Waived>) {
-        waiver::apart(ordered(findings), &self.waivers)
+    /// Findings about these texts that were made elsewhere: those that stand, and those that the writer waives, with the levels
+    /// that were set.
+    pub fn sorted(&self, findings: Vec<Finding>) -> (Vec<Finding>, Vec<Waived>) {
+        let (mut findings, mut waived) = waiver::apart(ordered(findings), &self.waivers);
+        self.levels.put(&mut findings, &mut waived);
+        (ordered(findings), waived)
     }
 }
 
@@ -172,7 +176,8 @@ pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) ->
     let (idle, idle_waived) = waiver::apart(ordered(idle), &waivers);
     findings.extend(idle);
     waived.extend(idle_waived);
-    levels::set(options, &program, sources, &mut findings, &mut waived);
+    let levels = levels::Set::of(options, &program, sources);
+    levels.put(&mut findings, &mut waived);
     let findings = ordered(findings);
     let errors = findings.iter().filter(|finding| finding.level == Level::Error);
     let in_error: HashSet<usize> = errors.map(|error| error.place.file).collect();
@@ -182,7 +187,7 @@ pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) ->
             compiled.card = None;
         }
     }
-    Checked { program, model, findings, waived, procedures, waivers }
+    Checked { program, model, findings, waived, procedures, waivers, levels }
 }
 
 /// The procedures whose text has no hole, lowered once more: each by its place among [`Checked::procedures`].

@@ -103,7 +103,7 @@ pub fn test(checked: &Checked, only: Option<&str>, at: &str) -> Tested {
             coverage,
         });
     }
-    (tested.findings, tested.waived) = checked.waive(findings);
+    (tested.findings, tested.waived) = checked.sorted(findings);
     tested
 }
 

@@ -10,6 +10,11 @@ pub(super) const RULE: Rule = Rule {
     page: include_str!("branch_without_case.md"),
 };
 
+/// Whether a finding is one of this rule.
+pub fn is_one(finding: &Finding) -> bool {
+    finding.rule == RULE.name
+}
+
 /// The finding of one branch. `what` says when it is taken: "`lamp is lit` holds".
 pub fn finding(place: Place, what: &str) -> Finding {
     RULE.at(place, format!("no case comes to where {what}"))

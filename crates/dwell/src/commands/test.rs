@@ -11,6 +11,7 @@ use crate::screen::Screen;
 use crate::work::{Work, work};
 use clap::{Args, ValueEnum};
 use dwell_check::finding::Level;
+use dwell_check::rules::branch_without_case;
 use dwell_trial::Tested;
 use std::path::PathBuf;
 use time::OffsetDateTime;
@@ -21,7 +22,7 @@ const MOST: usize = 20;
 
 /// Carry out the cases of procedures, and say what no case comes to.
 ///
-/// Each `case` is carried out on the card of its procedure, as `dwell run` does it: work is taken as done, needs as met,
+/// Each `case` is carried out on the card of its procedure, as `dwell run` does it: work is taken as done, needs as met unless it says not,
 /// signatures as given. It must end as it says, with every value asked for and none left over. A procedure with an error in
 /// its text is not tried. Folders are searched as `dwell check` searches them.
 ///
@@ -75,7 +76,7 @@ impl Test {
         let checked = &work.checked;
         let mut drawing = Drawing::new(&checked.program, screen.style);
         let of_text = checked.findings.iter().filter(|finding| finding.level == Level::Error);
-        let of_cases = tested.findings.iter().filter(|finding| finding.level == Level::Error);
+        let of_cases = tested.findings.iter().filter(|finding| finding.level <= Level::Warning);
         for finding in of_text.take(MOST).chain(of_cases) {
             let drawn = drawing.of(finding);
             screen.line(&drawn)?;
@@ -84,7 +85,7 @@ impl Test {
             if screen.is_gone() {
                 return Ok(());
             }
-            telling::procedure(screen, checked, procedure, self.coverage)?;
+            telling::procedure(screen, checked, &tested.findings, procedure, self.coverage)?;
         }
         unreadable(screen, &work.unreadable)?;
         screen.line(&self.summary(work, tested))?;
@@ -124,7 +125,7 @@ impl Test {
                 counted(untried, "procedure was", "procedures were")
             ));
         }
-        let open = tested.findings.iter().filter(|finding| finding.level == Level::Hint).count();
+        let open = tested.findings.iter().filter(|finding| branch_without_case::is_one(finding)).count();
         if open > 0 {
             said.push_str(&format!("; {} without a case", counted(open, "branch", "branches")));
         }
@@ -141,7 +142,8 @@ fn exit(work: &Work, tested: &Tested) -> Exit {
         return Exit::Trouble;
     }
     let untried = tested.procedures.iter().any(|procedure| !procedure.has_card);
-    if work.checked.has_errors() || untried || tested.failed() > 0 {
+    let error = tested.findings.iter().any(|finding| finding.level == Level::Error);
+    if work.checked.has_errors() || untried || error {
         Exit::Found
     } else if tested.cases().next().is_none() {
         Exit::Trouble

@@ -27,10 +27,11 @@ pub(super) fn tested(work: &Work, tested: &Tested) -> Value {
         if let Some(found) = all.get_mut("findings").and_then(Value::as_array_mut) {
             found.extend(more);
         }
-        for (level, count) in [("errors", "error"), ("hints", "hint")] {
-            let more = tested.findings.iter().filter(|one| one.level.word() == count).count();
-            let known = all.get(level).and_then(Value::as_u64).unwrap_or_default();
-            all.insert(level.into(), json!(known + more as u64));
+        let levels = [Level::Error, Level::Warning, Level::Information, Level::Hint];
+        for (name, level) in ["errors", "warnings", "information", "hints"].into_iter().zip(levels) {
+            let more = tested.findings.iter().filter(|one| one.level == level).count();
+            let known = all.get(name).and_then(Value::as_u64).unwrap_or_default();
+            all.insert(name.into(), json!(known + more as u64));
         }
         let waived = tested.waived.iter().map(|one| json::waived(&checked.program, one));
         if let Some(known) = all.get_mut("waived").and_then(Value::as_array_mut) {

@@ -4,6 +4,8 @@ use crate::drawing::Drawing;
 use crate::screen::Style;
 use anyhow::Context;
 use dwell_check::check::Checked;
+use dwell_check::finding::{Finding, Level};
+use dwell_check::rules::branch_without_case;
 use dwell_trial::{CaseTested, ProcedureTested, Tested};
 use quick_junit::{NonSuccessKind, Report, TestCase, TestCaseStatus, TestSuite};
 
@@ -29,18 +31,30 @@ pub(super) fn report(checked: &Checked, tested: &Tested) -> anyhow::Result<Strin
         }
         report.add_test_suite(suite);
     }
+    let errors = tested.findings.iter().filter(|finding| finding.level == Level::Error);
+    let open: Vec<&Finding> = errors.filter(|finding| branch_without_case::is_one(finding)).collect();
+    if !open.is_empty() {
+        let mut suite = TestSuite::new("branches without a case");
+        for finding in open {
+            let status = failure(finding, &mut drawing);
+            suite.add_test_case(TestCase::new(finding.message.as_str(), status));
+        }
+        report.add_test_suite(suite);
+    }
     report.to_string().context("cannot write JUnit XML")
+}
+
+fn failure(finding: &Finding, drawing: &mut Drawing<'_>) -> TestCaseStatus {
+    let mut status = TestCaseStatus::non_success(NonSuccessKind::Failure);
+    status.set_type(finding.rule);
+    status.set_message(finding.message.as_str());
+    status.set_description(drawing.of(finding));
+    status
 }
 
 fn status(case: &CaseTested, procedure: &ProcedureTested, drawing: &mut Drawing<'_>) -> TestCaseStatus {
     match &case.failure {
-        Some(finding) => {
-            let mut status = TestCaseStatus::non_success(NonSuccessKind::Failure);
-            status.set_type(finding.rule);
-            status.set_message(finding.message.as_str());
-            status.set_description(drawing.of(finding));
-            status
-        }
+        Some(finding) => failure(finding, drawing),
         None if !procedure.has_card => {
             let mut status = TestCaseStatus::non_success(NonSuccessKind::Error);
             status.set_type("not tried");

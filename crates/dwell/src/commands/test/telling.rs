@@ -4,8 +4,9 @@ use crate::commands::check::counted;
 use crate::drawing::{shown_place, visible};
 use crate::screen::{Ink, Screen, wrapped};
 use dwell_check::check::Checked;
-use dwell_check::finding::Place;
-use dwell_trial::{Coverage, LimitTried, ProcedureTested};
+use dwell_check::finding::{Finding, Place};
+use dwell_check::rules::branch_without_case;
+use dwell_trial::{Branch, Coverage, LimitTried, ProcedureTested};
 
 /// How many branches without a case are named in the short form.
 const MOST: usize = 3;
@@ -14,6 +15,7 @@ const MOST: usize = 3;
 pub(super) fn procedure(
     screen: &mut Screen,
     checked: &Checked,
+    findings: &[Finding],
     tested: &ProcedureTested,
     all: bool,
 ) -> anyhow::Result<()> {
@@ -32,18 +34,29 @@ pub(super) fn procedure(
     screen.line(&screen.style.ink(Ink::Faint, &format!("  {place}")))?;
     match (&tested.coverage, all) {
         (Some(coverage), true) => full(screen, checked, tested, coverage)?,
-        (Some(coverage), false) if !tested.cases.is_empty() => short(screen, checked, coverage)?,
+        (Some(coverage), false) if !tested.cases.is_empty() => short(screen, checked, findings, coverage)?,
         _ => {}
     }
     Ok(())
 }
 
 /// What no case comes to, in a few lines.
-fn short(screen: &mut Screen, checked: &Checked, coverage: &Coverage) -> anyhow::Result<()> {
+fn short(
+    screen: &mut Screen,
+    checked: &Checked,
+    findings: &[Finding],
+    coverage: &Coverage,
+) -> anyhow::Result<()> {
     let variants = coverage.variants.iter().filter(|variant| variant.cases == 0);
     let mut without: Vec<String> =
         variants.map(|variant| format!("{} {}", variant.axis, variant.value)).collect();
-    let open: Vec<_> = coverage.branches.iter().filter(|branch| branch.cases == 0).collect();
+    // What is waived, or off in the settings, was not found.
+    let open = coverage.branches.iter().filter(|branch| branch.cases == 0);
+    let is_found = |branch: &&Branch| {
+        let found = branch_without_case::finding(branch.place, &branch.what);
+        findings.iter().any(|one| one.place == found.place && one.message == found.message)
+    };
+    let open: Vec<&Branch> = open.filter(is_found).collect();
     let told = open.iter().take(MOST);
     without.extend(told.map(|branch| format!("{} ({})", branch.what, line(checked, branch.place))));
     if open.len() > MOST {
