@@ -25,6 +25,7 @@ tool meter: hand-held "meter" {
 tool wrench: hand-held "torque wrench" { sets torque 1 .. 100 N·m accuracy ± 4 % of reading }
 spec bolt-torque: torque {
     check 20 ± 3 N·m
+    condition "Thread and head clean and dry."
     source "Invented for the benchmark."
 }
 "#;
