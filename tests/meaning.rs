@@ -1,6 +1,11 @@
 //! One meaning: on random procedures the checker's analysis and the runner agree, in both directions. Every way that the
 //! analysis promises the runner goes node by node to the same end, and whatever a run comes to, the analysis held possible there.
 
+// A test may panic on a bad slice: that is how it fails.
+#![allow(clippy::string_slice)]
+// The figures are printed: they are seen with `--nocapture`.
+#![allow(clippy::print_stdout)]
+
 mod text;
 
 use crate::one::One;
@@ -10,7 +15,7 @@ use dwell_check::flow::ways::combinations;
 use dwell_check::flow::{Possible, Seen, possible};
 use dwell_check::lower::Lowered;
 use dwell_run::{Answer, Prompt, Session};
-use dwell_trial::{Confirmed, Wanted, ways_of};
+use dwell_trial::{Confirmed, Wanted, as_case, test, ways_of};
 use std::time::Instant;
 
 /// A time for every answer; nothing here depends on it.
@@ -31,13 +36,15 @@ struct Count {
     moments: usize,
     ways: usize,
     not_confirmed: usize,
+    cases: usize,
 }
 
 #[test]
 fn checker_and_runner_agree_on_random_procedures() {
     let begun = Instant::now();
     let mut count = Count::default();
-    let mut seed = seed();
+    let begin = seed();
+    let mut seed = begin;
     let mut wrong = Vec::new();
     while (begun.elapsed() < time() || count.texts < 5) && wrong.len() < 3 {
         let text = text::procedures(&mut Chance::seeded(seed));
@@ -50,6 +57,8 @@ fn checker_and_runner_agree_on_random_procedures() {
     assert!(count.cards * 2 > count.texts, "too few of the texts can be lowered: {count:?}");
     assert!(count.sound * 20 > count.cards, "too few of them are sound: {count:?}");
     assert!(count.runs > 10 && count.ways > 10 && count.moments > 500, "{count:?}");
+    assert!(count.not_confirmed * 10 < count.ways, "too many ways are not confirmed: {count:?}");
+    println!("from seed {begin} on: {count:?}");
 }
 
 /// Holds the two against each other on one text.
@@ -59,6 +68,7 @@ fn agree(text: &str, seed: u64, count: &mut Count) -> Result<(), String> {
     if let Some(slip) = checked.program.files.iter().flat_map(|file| &file.slips).next() {
         return Err(format!("the text cannot be read: {slip:?}"));
     }
+    let mut with_cases = text.to_owned();
     for (place, lowered) in lowered_again(&checked) {
         let compiled = &checked.procedures[place];
         count.cards += 1;
@@ -77,9 +87,13 @@ fn agree(text: &str, seed: u64, count: &mut Count) -> Result<(), String> {
                     .map_err(|what| format!("{} {variants:?}, run {run}: {what}", compiled.name))?;
             }
             let ways = ways_of(compiled, &lowered, &chosen, Wanted::EveryBranch, AT);
-            for way in &ways.ways {
+            for (number, way) in (1..).zip(&ways.ways) {
                 count.ways += 1;
                 match &way.confirmed {
+                    Confirmed::Yes if compiled.card.is_some() => {
+                        let case = as_case(way, &lowered.card, &variants, number);
+                        insert(&mut with_cases, &compiled.name, &case);
+                    }
                     Confirmed::Yes => {}
                     Confirmed::NotFound(_) => count.not_confirmed += 1,
                     Confirmed::Contradicted(why) => {
@@ -92,7 +106,27 @@ fn agree(text: &str, seed: u64, count: &mut Count) -> Result<(), String> {
             }
         }
     }
+    if with_cases != text {
+        cases_end_as_they_say(&with_cases, count)?;
+    }
     Ok(())
+}
+
+/// Puts a case at the end of a procedure.
+fn insert(text: &mut String, procedure: &str, case: &str) {
+    let begin = text.find(&format!("procedure {procedure} ")).unwrap();
+    let end = begin + text[begin..].find("\n}\n").unwrap() + 1;
+    text.insert_str(end, case);
+}
+
+/// Carries out the cases that the ways were written as.
+fn cases_end_as_they_say(text: &str, count: &mut Count) -> Result<(), String> {
+    let tested = test(&check(&["random.dwell".to_owned()], &One(text)), None, AT);
+    count.cases += tested.cases().filter(|case| case.ends.is_some()).count();
+    match tested.cases().find_map(|case| case.failure.as_ref()) {
+        Some(failure) => Err(format!("a way as a case: {}\n{:?}\n{text}", failure.message, failure)),
+        None => Ok(()),
+    }
 }
 
 fn named(lowered: &Lowered, chosen: &[usize]) -> Vec<(String, String)> {

@@ -1,6 +1,7 @@
 //! `dwell paths`: the ways through a procedure in text, JSON and as cases, and that those cases end as they say.
 
 use super::bench::{Bench, library};
+use crate::merle::Merle;
 use serde_json::Value;
 
 const TYRE: &str = r#"variant wheel: steel, alloy
@@ -120,12 +121,37 @@ fn what_is_not_there_is_said() {
 #[test]
 fn checker_and_runner_agree_on_the_ways_of_a_part_of_the_library() {
     let bench = Bench::new(&[]);
-    for file in
-        ["charging/belt-and-charging.dwell", "high-voltage/bring-back.dwell", "wheels/wheel-bolts.dwell"]
-    {
+    for file in [
+        "charging/belt-and-charging.dwell",
+        "high-voltage/bring-back.dwell",
+        "wheels/wheel-bolts.dwell",
+        // Formulas, a row of readings, tables, samples.
+        "engine/compression.dwell",
+        "high-voltage/insulation-by-voltmeter.dwell",
+        "charging/regulated-voltage.dwell",
+        "steering/steering-play.dwell",
+        "exhaust/two-speed-idle.dwell",
+    ] {
         let path = library().join(file);
         let said = bench.run(&["paths", path.to_str().unwrap()]);
         assert_eq!(said.status, 0, "{file}: {}", said.err);
         assert!(said.out.contains("the runner went each of them\n"), "{file}: {}", said.out);
+    }
+}
+
+#[test]
+fn the_ways_of_a_part_of_the_library_are_cases_that_end_as_they_say() {
+    let library = Merle::read();
+    for file in ["engine/compression.dwell", "high-voltage/insulation.dwell", "exhaust/two-speed-idle.dwell"]
+    {
+        let bench = Bench::new(&[]);
+        library.files.iter().for_each(|(path, text)| bench.put(path, text.as_bytes()));
+        let cases = bench.run(&["paths", file, "--as-cases"]).out;
+        assert!(cases.contains(" not ") && cases.contains("case \"way 5"), "{file}: {cases}");
+        let text = format!("{}{cases}}}\n", library.files[file].strip_suffix("}\n").unwrap());
+        bench.put(file, text.as_bytes());
+        let said = bench.run(&["test", file]);
+        assert_eq!(said.status, 0, "{file}: {}", said.out);
+        assert!(said.out.contains("all end as they say"), "{file}: {}", said.out);
     }
 }

@@ -98,12 +98,7 @@ fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>)
         .filter(|(reached, _)| **reached)
         .map(|(_, place)| *place)
         .collect();
-    let safeguards: HashSet<usize> = reached
-        .iter()
-        .zip(nodes)
-        .filter(|(reached, _)| **reached)
-        .filter_map(|(_, node)| no_reading(node))
-        .collect();
+    let safeguards: HashSet<usize> = nodes.iter().filter_map(|node| no_reading(node, reached)).collect();
     let mut said: Vec<Place> = Vec::new();
     for (at, node) in nodes.iter().enumerate() {
         let dead = reached.get(at) == Some(&false) && lowered.made.get(at) == Some(&false);
@@ -130,9 +125,9 @@ fn unreachable(lowered: &Lowered, reached: &[bool], troubles: &mut Vec<Trouble>)
     }
 }
 
-/// Where an arm for no reading begins, for the node that asks whether it is taken.
-fn no_reading(node: &Node) -> Option<usize> {
+/// Where an arm for no reading begins, for the node that asks whether it is taken after something that was really judged.
+fn no_reading(node: &Node, reached: &[bool]) -> Option<usize> {
     let Act::Branch { condition } = &node.act else { return None };
-    let asks = matches!(condition.tests.as_slice(), [Test::Side { side: Side::NoReading, .. }]);
-    node.next.get(&Way::Yes).copied().filter(|_| asks)
+    let [Test::Side { side: Side::NoReading, judge, .. }] = condition.tests.as_slice() else { return None };
+    node.next.get(&Way::Yes).copied().filter(|_| reached.get(*judge) == Some(&true))
 }

@@ -9,13 +9,14 @@ use crate::follow::{Followed, follow};
 use course::Course;
 use dwell_card::graph::Way;
 use dwell_check::finding::Reply;
+use dwell_check::flow::ways::Effort;
 use dwell_run::Session;
 use give::{Candidate, Given};
 use knob::{Knob, candidates, knobs};
 use std::collections::BTreeMap;
 
 /// How many values may be tried where the run leaves the way.
-const MOST_TRIED: usize = 6_000;
+const MOST_TRIED: usize = 4_000;
 
 /// How many values of a first reading are tried together with each of a second.
 const MOST_FIRST: usize = 14;
@@ -30,12 +31,12 @@ pub(crate) struct Led {
     pub(crate) against: Vec<(usize, Way)>,
 }
 
-/// Answers that lead along the way as far as some are found.
-pub(crate) fn led(begun: &Session, way: &[(usize, Way)], answers: &[Reply], at: &str) -> Led {
+/// Answers that lead along the way as far as some are found. With little effort one reading at a time is set anew.
+pub(crate) fn led(begun: &Session, way: &[(usize, Way)], answers: &[Reply], effort: Effort, at: &str) -> Led {
     let mut answers = answers.to_vec();
     let mut run = follow(begun.clone(), way, &answers, at);
     while run.left.is_some() {
-        match chosen_anew(way, &answers, &run) {
+        match chosen_anew(way, &answers, &run, effort) {
             Ok(other) => {
                 let next = follow(begun.clone(), way, &other, at);
                 if next.left.is_some() && next.nodes <= run.nodes {
@@ -55,6 +56,7 @@ fn chosen_anew(
     way: &[(usize, Way)],
     answers: &[Reply],
     run: &Followed,
+    effort: Effort,
 ) -> Result<Vec<Reply>, Vec<(usize, Way)>> {
     let begun = Course::of(way, run).and_then(|course| Some((course.given(answers)?, course)));
     let Some((given, course)) = begun else { return Err(Vec::new()) };
@@ -62,8 +64,15 @@ fn chosen_anew(
     let mut tried = 0;
     // Where too much is zero to compute with, from values as the tools show them.
     let (usual, touched) = usual(&course, &given, &knobs);
-    let found = searched(&course, &given, &knobs, &[], &mut tried)
-        .or_else(|| searched(&course, &usual, &knobs, &touched, &mut tried));
+    let mut one = |given, others: &[usize]| {
+        knobs.iter().find_map(|knob| turned(&course, given, knob, others, &mut tried))
+    };
+    let found = one(&given, &[]).or_else(|| one(&usual, &touched));
+    let found = match (found, effort) {
+        (None, Effort::All) => two(&course, &given, &knobs, &[], &mut tried)
+            .or_else(|| two(&course, &usual, &knobs, &touched, &mut tried)),
+        (found, _) => found,
+    };
     found.map(|found| course.answers(answers, &found)).ok_or_else(|| against(&course, &given, &knobs))
 }
 
@@ -87,17 +96,14 @@ fn against(course: &Course<'_>, given: &[Given], knobs: &[Knob]) -> Vec<(usize, 
     all.into_iter().map(|(stop, _)| stop).chain(course.left_at()).collect()
 }
 
-/// One reading changed, or two of them.
-fn searched(
+/// What is given with two readings changed.
+fn two(
     course: &Course<'_>,
     given: &[Given],
     knobs: &[Knob],
     others: &[usize],
     tried: &mut usize,
 ) -> Option<Vec<Given>> {
-    if let Some(found) = knobs.iter().find_map(|knob| turned(course, given, knob, others, tried)) {
-        return Some(found);
-    }
     let most = *tried + MOST_TRIED;
     for first in knobs {
         let mut stops = course.stops(first);

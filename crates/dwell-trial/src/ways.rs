@@ -6,7 +6,7 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Outcome, Side, Test, Way};
 use dwell_check::check::{Checked, Compiled, lowered_again};
 use dwell_check::finding::{Place, Reply};
-use dwell_check::flow::ways::{Through, all, combinations, covering};
+use dwell_check::flow::ways::{Effort, Through, all, combinations, covering};
 use dwell_check::lower::Lowered;
 use dwell_run::Session;
 
@@ -110,8 +110,8 @@ pub fn ways_of(
         match wanted {
             Wanted::EveryBranch => {
                 let mut doubtful: Vec<WayThrough> = Vec::new();
-                let open = covering(lowered, chosen, &mut |through| {
-                    let (way, against) = confirm(compiled, &lowered.card, &begun, through, at);
+                let open = covering(lowered, chosen, &mut |through, effort| {
+                    let (way, against) = confirm(compiled, &lowered.card, &begun, (through, effort), at);
                     if way.confirmed == Confirmed::Yes {
                         ways.push(way);
                         return Ok(());
@@ -129,7 +129,7 @@ pub fn ways_of(
             }
             Wanted::All(most) => {
                 complete = all(lowered, chosen, most, &mut |through| {
-                    ways.push(confirm(compiled, &lowered.card, &begun, through, at).0);
+                    ways.push(confirm(compiled, &lowered.card, &begun, (through, Effort::All), at).0);
                 });
             }
         }
@@ -142,11 +142,11 @@ fn confirm(
     compiled: &Compiled,
     card: &Card,
     begun: &Session,
-    through: Through,
+    (through, effort): (Through, Effort),
     at: &str,
 ) -> (WayThrough, Vec<(usize, Way)>) {
     let Through { witness, told: words, ends, sure } = through;
-    let Led { answers, run, against } = led(begun, &witness.nodes, &witness.answers, at);
+    let Led { answers, run, against } = led(begun, &witness.nodes, &witness.answers, effort, at);
     let came = run.session.result().map(crate::trial::ends);
     let confirmed = match &run.left {
         None if came == Some(word(ends)) => Confirmed::Yes,

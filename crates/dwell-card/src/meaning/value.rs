@@ -204,16 +204,17 @@ pub(super) fn negated(a: &Band) -> Band {
     Band { low: end(&a.high), high: end(&a.low) }
 }
 
-/// The smaller of two values: its lower end is the lower of both, its upper end the lower of those that there are.
+/// The smaller of two values: its lower end is the lower of both, its upper end the lower of those that there are. Where the two
+/// are the same, one that is in the band is enough for the lower end, and one that is not for the upper.
 fn smaller(a: &Band, b: &Band) -> Band {
-    let lower = |a: &Bound, b: &Bound| match a.value.cmp(&b.value) {
+    let lower = |a: &Bound, b: &Bound, closed: bool| match a.value.cmp(&b.value) {
         Ordering::Less => a.clone(),
         Ordering::Greater => b.clone(),
-        Ordering::Equal => Bound { value: a.value.clone(), closed: a.closed || b.closed },
+        Ordering::Equal => Bound { value: a.value.clone(), closed },
     };
-    let low = a.low.as_ref().zip(b.low.as_ref()).map(|(a, b)| lower(a, b));
+    let low = a.low.as_ref().zip(b.low.as_ref()).map(|(a, b)| lower(a, b, a.closed || b.closed));
     let high = match (&a.high, &b.high) {
-        (Some(a), Some(b)) => Some(lower(a, b)),
+        (Some(a), Some(b)) => Some(lower(a, b, a.closed && b.closed)),
         (one, other) => one.clone().or_else(|| other.clone()),
     };
     Band { low, high }

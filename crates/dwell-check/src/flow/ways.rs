@@ -54,13 +54,22 @@ pub fn combinations(lowered: &Lowered) -> Vec<Vec<usize>> {
     all
 }
 
+/// How much trouble is worth taking with a way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effort {
+    /// Others may lead over the same branch.
+    Little,
+    /// No other is left.
+    All,
+}
+
 /// Shows `takes` ways until every way on from every node is on one that it takes, the usual ones first. Where it does not take
-/// one, it says which decisions stand against it, the likeliest first; then ways around them are tried, and a few others. The
-/// ways on that are on none come back.
+/// one, it says which decisions stand against it, the likeliest first; then a few others are tried and ways around those
+/// decisions, and the first one once more with all effort. The ways on that are on none come back.
 pub fn covering(
     lowered: &Lowered,
     chosen: &[usize],
-    takes: &mut dyn FnMut(Through) -> Result<(), Vec<(usize, Way)>>,
+    takes: &mut dyn FnMut(Through, Effort) -> Result<(), Vec<(usize, Way)>>,
 ) -> Vec<(usize, Way)> {
     let graph = Graph::of(lowered, chosen);
     let mut covered: HashSet<(usize, Way)> = HashSet::new();
@@ -71,33 +80,37 @@ pub fn covering(
             continue;
         }
         let mut against: Vec<(usize, Way)> = Vec::new();
-        let mut taken = |hops: Vec<Hop>, against: &mut Vec<(usize, Way)>| {
+        let mut taken = |hops: Vec<Hop>, effort, against: &mut Vec<(usize, Way)>| {
             let through = through(&graph, &hops, lowered, chosen);
             let nodes = through.witness.nodes.clone();
-            if !tried.insert(nodes.clone()) {
+            if !tried.insert(nodes.clone()) && effort == Effort::Little {
                 return false;
             }
-            match takes(through) {
+            match takes(through, effort) {
                 Ok(()) => covered.extend(nodes),
                 Err(why) => *against = why,
             }
             covered.contains(&edge)
         };
         let usual = places.iter().take(TRIES).filter_map(|(stand, on)| graph.way_over(*stand, *on));
-        let mut done = usual.into_iter().any(|hops| taken(hops, &mut against));
+        let mut done = usual.into_iter().any(|hops| taken(hops, Effort::Little, &mut against));
         let mut avoided = Avoided::new();
         for _ in 0..MOST_AROUND {
             let next = against.iter().find(|other| **other != edge && !avoided.contains(other)).copied();
             let Some(next) = next.filter(|_| !done) else { break };
             avoided.insert(next);
             match graph.way_around(lowered, &places, &avoided) {
-                Some(hops) => done = taken(hops, &mut against),
+                Some(hops) => done = taken(hops, Effort::Little, &mut against),
                 // There is no way to an end without it.
                 None => {
                     avoided.remove(&next);
                     against.retain(|other| *other != next);
                 }
             }
+        }
+        let first = places.first().filter(|_| !done);
+        if let Some(hops) = first.and_then(|(stand, on)| graph.way_over(*stand, *on)) {
+            done = taken(hops, Effort::All, &mut against);
         }
         if !done {
             open.push(edge);
