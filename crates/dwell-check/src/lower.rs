@@ -73,6 +73,8 @@ pub struct Lowered {
     pub verbs: Vec<Vec<(String, Vec<usize>, usize)>>,
     /// For each slot that a thing takes when it is connected there: the slots of that thing.
     pub partners: HashMap<usize, Vec<usize>>,
+    /// For each slot of a tool that says whether it is connected: the states in which it is.
+    pub connected: HashMap<usize, Vec<usize>>,
     /// The readings that something adjusts, through formulas down to what is measured.
     pub adjusted: BTreeSet<usize>,
     /// For each limit that comes from a spec: the spec.
@@ -212,6 +214,7 @@ impl<'a> Lowerer<'a> {
                 slot_items: Vec::new(),
                 verbs: Vec::new(),
                 partners: HashMap::new(),
+                connected: HashMap::new(),
                 adjusted: BTreeSet::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),

@@ -58,6 +58,7 @@ pub(super) const ALL: &[&str] = &[
     "accuracy ±",
     "accuracy of reading",
     "accuracy in digits",
+    "measures … needs",
     "fits",
     "calibrated",
     "settles",
@@ -234,6 +235,9 @@ impl Met {
 
     fn ability(&mut self, ability: &Ability) {
         self.part(&ability.resolution, "resolution");
+        if !ability.needs.is_empty() {
+            self.form("measures … needs");
+        }
         for part in &ability.accuracy {
             self.form(match part {
                 AccuracyPart::Fixed(_) => "accuracy ±",

@@ -186,12 +186,16 @@ impl Said<'_> {
             Fault::NoRecheck { reading } => self.no_recheck(reading)?,
             Fault::Stale { readings } => self.stale(&readings)?,
             Fault::AsFoundLost { reading } => self.as_found_lost(reading)?,
-            Fault::NotConnected { tool, slot } => Trouble::ToolNotConnected {
-                place,
-                tool: lowered.card.tools.get(tool)?.label.clone(),
-                state: lowered.card.slots.get(slot)?.states.first().cloned().unwrap_or_default(),
-                witness: witness(),
-            },
+            Fault::NotConnected { tool, slot } => {
+                let connected = lowered.connected.get(&slot)?;
+                let now = self.trail.state().slot(slot).iter().find(|state| !connected.contains(state))?;
+                Trouble::ToolNotConnected {
+                    place,
+                    tool: lowered.card.tools.get(tool)?.label.clone(),
+                    state: lowered.card.slots.get(slot)?.states.get(now).cloned().unwrap_or_default(),
+                    witness: witness(),
+                }
+            }
             Fault::Exposed { hazard, slot_state } => self.exposed(hazard, slot_state)?,
             Fault::Unhandled => {
                 Trouble::OutUnhandled { place, what: self.judged_words(), witness: witness() }

@@ -42,6 +42,7 @@ impl<'a> Lowerer<'a> {
         self.partners(&mut gathered, verb, item, target);
         gathered.work.verb = Some(verb.to_owned());
         gathered.work.text = told(self.spoken_if(handle.text.as_ref()), thing, verb);
+        gathered.needs.extend(self.set_needs(&handle.with));
         if let Some(spec) = self.staged_by(handle, thing) {
             for node in self.stages(handle, spec, &places, gathered, lost, place) {
                 self.note_moved(node, verb, thing, &places);

@@ -202,7 +202,8 @@ impl<'a> Lowerer<'a> {
             );
             return None;
         };
-        self.tool_measures(with, quantity);
+        let mut needs = Vec::new();
+        self.tool_measures(with, quantity, &mut needs);
         let tool = self.tool_named(with)?;
         let before = self.frames.last().filter(|frame| frame.measured.contains_key(&name.text));
         let before = before.and_then(|frame| frame.readings.get(&name.text)).cloned();
@@ -216,7 +217,6 @@ impl<'a> Lowerer<'a> {
             return None;
         };
         let label = self.out.card.tools.get(tool).map(|tool| tool.label.clone()).unwrap_or_default();
-        let mut needs = Vec::new();
         self.quantity_needs(quantity, &mut needs);
         Some(Meter { reading: *reading, tool, label, needs })
     }

@@ -1,12 +1,13 @@
 //! Limits and tools on the card, and whether a tool can take or set what is asked of it.
 
-use super::Lowerer;
+use super::{Lowerer, words};
 use crate::finding::Place;
 use crate::model::{self, QuantityRef, ResolvedBand, Spec, Thing};
 use crate::names;
 use crate::trouble::Trouble;
 use dwell_card::limit::{Ability, Choice, Formula, Limit, Row, RowGroup, Tool};
 use dwell_card::number::{Num, Range};
+use dwell_card::vehicle::Required;
 use dwell_quantity::{Band, band_shown};
 use dwell_syntax::tree;
 
@@ -167,8 +168,9 @@ impl<'a> Lowerer<'a> {
         }
         let known = self.model.items.get(item)?;
         let can = known.tool.as_ref()?;
-        let slots =
+        let slots: Vec<usize> =
             (0..known.ready.declared).filter_map(|handling| self.slot(item, None, handling)).collect();
+        self.connecting(&slots);
         let ability = |ability: &model::Ability| Ability {
             quantity: self.model.quantity_name(ability.quantity).to_owned(),
             kind: ability.kind.name().to_owned(),
@@ -192,18 +194,39 @@ impl<'a> Lowerer<'a> {
         Some(tool)
     }
 
-    /// Can the tool measure that quantity?
-    pub(super) fn tool_measures(&mut self, name: &tree::Name, quantity: QuantityRef) {
+    /// Which of these slots of a tool say whether it hangs on what it measures, and in which states it does: those that its
+    /// verb `connect` leads to. A switch of the tool has none.
+    fn connecting(&mut self, slots: &[usize]) {
+        for slot in slots {
+            let verbs = self.out.verbs.get(*slot).into_iter().flatten();
+            let connected: Vec<usize> =
+                verbs.filter(|(verb, _, _)| verb == "connect").map(|(_, _, to)| *to).collect();
+            if !connected.is_empty() {
+                self.out.connected.insert(*slot, connected);
+            }
+        }
+    }
+
+    /// Can the tool measure that quantity, and what does it need for it?
+    pub(super) fn tool_measures(
+        &mut self,
+        name: &tree::Name,
+        quantity: QuantityRef,
+        needs: &mut Vec<(Required, String, Place)>,
+    ) {
         let Some(thing) = self.tool_of(name) else { return };
         let Some(can) = &thing.tool else { return };
-        if can.measures.iter().any(|ability| self.model.may_meet(quantity, ability.quantity)) {
-            return;
+        let may = |ability: &&model::Ability| self.model.may_meet(quantity, ability.quantity);
+        if let Some(ability) = can.measures.iter().find(may) {
+            let what = words::plain(self.model.quantity_name(quantity));
+            let by = format!("to measure {what} with the {}", thing.label);
+            return needs.extend(self.ability_needs(ability, &by));
         }
         let trouble = Trouble::ToolCannotMeasure {
             place: self.place(name.span),
             tool: thing.label.clone(),
             tool_place: thing.place,
-            quantity: super::words::quantity(self.model, quantity),
+            quantity: words::quantity(self.model, quantity),
             can: can
                 .measures
                 .iter()
@@ -211,6 +234,31 @@ impl<'a> Lowerer<'a> {
                 .collect(),
         };
         self.troubles.push(trouble);
+    }
+
+    /// How a tool must be set before it measures or is set: each state with who needs it, and where that is said.
+    fn ability_needs(&mut self, ability: &'a model::Ability, by: &str) -> Vec<(Required, String, Place)> {
+        let mut all = Vec::new();
+        for (state, when, written) in &ability.needs {
+            let when = self.guards(when, *written);
+            for slot in self.slots_of_state(*state, *written) {
+                let required = Required { slot, states: vec![state.state], when: when.clone() };
+                all.push((required, by.to_owned(), *written));
+            }
+        }
+        all
+    }
+
+    /// What the tools of a tightening need to be set.
+    pub(super) fn set_needs(&mut self, with: &[tree::Name]) -> Vec<(Required, String, Place)> {
+        let mut all = Vec::new();
+        for name in with {
+            let Some(thing) = self.tool_of(name) else { continue };
+            for ability in thing.tool.iter().flat_map(|can| &can.sets) {
+                all.extend(self.ability_needs(ability, &format!("to set the {}", thing.label)));
+            }
+        }
+        all
     }
 
     /// Can the tool be set to that limit?

@@ -42,7 +42,7 @@ impl<'a> Lowerer<'a> {
                 continue;
             };
             if let Some(tool) = &measure.with {
-                self.tool_measures(tool, quantity);
+                self.tool_measures(tool, quantity, &mut needs);
             }
             let taken = self.readings_for(&new.name, quantity, tool, manner.each);
             self.quantity_needs(quantity, &mut needs);

@@ -1,6 +1,6 @@
 //! What a tool can do, and what it needs before its reading is worth anything.
 
-use super::QuantityRef;
+use super::{QuantityRef, StateRef, When};
 use crate::finding::Place;
 use dwell_quantity::{Band, Exact, Kind, Unit};
 
@@ -69,6 +69,8 @@ pub struct Ability {
     pub accuracy_of_reading: Option<Exact>,
     /// How many decimals it shows in its unit.
     pub decimals: u32,
+    /// What must hold while it measures or is set, and under which conditions.
+    pub needs: Vec<(StateRef, Vec<When>, Place)>,
     /// Where it is written.
     pub place: Place,
 }

@@ -7,8 +7,9 @@ use super::Site;
 use super::amount::Wanted;
 use super::band::lone_or_band;
 use super::known::quantity;
+use super::line::needed;
 use crate::finding::Place;
-use crate::model::{Abilities, Ability, Model, QuantityRef, Thing};
+use crate::model::{Abilities, Ability, Model, QuantityRef, StateRef, Thing, When};
 use crate::trouble::Trouble;
 
 /// The most decimals that a tool is taken to show.
@@ -22,10 +23,10 @@ pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Ve
         for line in &node.lines {
             match &line.kind {
                 LineKind::Measures(ability) => {
-                    abilities.measures.extend(one(model, site.file, ability, line.span, troubles));
+                    abilities.measures.extend(one(model, site.file, ability, line, troubles));
                 }
                 LineKind::Sets(ability) => {
-                    abilities.sets.extend(one(model, site.file, ability, line.span, troubles));
+                    abilities.sets.extend(one(model, site.file, ability, line, troubles));
                 }
                 LineKind::Impedance(band) => {
                     let kind = QuantityRef::Kind(Kind::RESISTANCE);
@@ -46,7 +47,7 @@ fn one(
     model: &Model,
     file: usize,
     node: &tree::Ability,
-    span: tree::Span,
+    line: &tree::Line,
     troubles: &mut Vec<Trouble>,
 ) -> Option<Ability> {
     let quantity = quantity(model, file, &node.kind, troubles)?;
@@ -77,8 +78,31 @@ fn one(
         accuracy: accuracy.fixed,
         accuracy_of_reading: accuracy.of_reading,
         decimals: decimals.min(MOST_DECIMALS),
-        place: Place { file, span },
+        needs: needs(model, file, node, line, troubles),
+        place: Place { file, span: line.span },
     })
+}
+
+/// What must hold while the tool measures or is set: how its own switch stands, above all.
+fn needs(
+    model: &Model,
+    file: usize,
+    node: &tree::Ability,
+    line: &tree::Line,
+    troubles: &mut Vec<Trouble>,
+) -> Vec<(StateRef, Vec<When>, Place)> {
+    if let (Some(when), true) = (line.when.first(), node.needs.is_empty()) {
+        troubles.push(Trouble::NotExecutable {
+            place: Place { file, span: when.span },
+            what: "what a tool can do does not depend on a condition".to_owned(),
+            help: "write what it needs for it: `needs TOOL is STATE`, and then `when` that is needed"
+                .to_owned(),
+        });
+        return Vec::new();
+    }
+    let when = super::when(model, file, &line.when, troubles);
+    let states = needed(model, file, &node.needs, troubles).into_iter();
+    states.map(|(state, place)| (state, when.clone(), place)).collect()
 }
 
 /// A resolution or a fixed part of an accuracy, in base units; without a unit it has the tool's.

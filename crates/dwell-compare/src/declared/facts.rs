@@ -158,6 +158,11 @@ fn tool(words: Words, one: &Item, facts: &mut Vec<Fact>) {
                 part("of the reading ±", &ability.accuracy_of_reading),
             );
             facts.push(Fact::new(about, says, Grade::Middle));
+            for (state, when, _) in &ability.needs {
+                let what = words.quantity(ability.quantity);
+                let needs = format!("{} for {what}{}", words.state(state), words.when(when));
+                facts.push(Fact::guard("need", needs));
+            }
         }
     }
     facts.extend(can.impedance.as_ref().map(|says| Fact::guard("impedance", says)));

@@ -75,6 +75,7 @@ fn is_clause_word(first: &str, word: &str, next: &str, next_kind: Option<TokenKi
         ) => true,
         Some(Word::At) => !matches!(next, "most" | "least"),
         Some(Word::To) => first != "adjust",
+        Some(Word::Needs) => matches!(first, "measures" | "sets"),
         Some(Word::After | Word::Every | Word::Averaging | Word::Resolution | Word::Target) => number,
         Some(Word::Over) => number || next == "at",
         Some(Word::Take) => Word::of(next).is_some_and(|next| next.group() == Group::Fold),

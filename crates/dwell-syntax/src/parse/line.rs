@@ -161,7 +161,7 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
     .boxed()
 }
 
-/// `belt-frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz`.
+/// `belt-frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz needs belt-meter is fine`.
 fn ability<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Ability> {
     let one = two_sided().map_with(|form, extra| Band {
         form,
@@ -176,11 +176,13 @@ fn ability<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Ability> {
         .then(
             word(Word::Accuracy).ignore_then(accuracy().repeated().at_least(1).collect::<Vec<_>>()).or_not(),
         )
-        .map(|(((kind, range), resolution), accuracy)| Ability {
+        .then(word(Word::Needs).ignore_then(states()).or_not())
+        .map(|((((kind, range), resolution), accuracy), needs)| Ability {
             kind,
             range,
             resolution,
             accuracy: accuracy.unwrap_or_default(),
+            needs: needs.unwrap_or_default(),
         })
         .boxed()
 }

@@ -193,6 +193,8 @@ pub struct Ability {
     pub resolution: Option<Amount>,
     /// `± 0.2 % of reading ± 2 digits`: the parts, added.
     pub accuracy: Vec<AccuracyPart>,
+    /// `needs multimeter is volts`: what must hold while it measures or is set.
+    pub needs: Vec<StateOf>,
 }
 
 /// A part of an accuracy.

@@ -30,8 +30,8 @@ pub(super) fn measured(
         && let Some(known) = lowered.card.tools.get(tool)
     {
         for slot in &known.slots {
-            let several = lowered.card.slots.get(*slot).is_some_and(|slot| slot.states.len() > 1);
-            if several && state.slot(*slot).has(0) {
+            let connected = lowered.connected.get(slot).map(|states| States::these(states));
+            if connected.is_some_and(|connected| !state.slot(*slot).within(connected)) {
                 out.faults.push(Fault::NotConnected { tool, slot: *slot });
             }
         }

@@ -251,3 +251,105 @@ procedure p "P" {
         "#]],
     );
 }
+
+/// A meter with a switch, read twice.
+fn switched(line: &str, before: &str) -> String {
+    format!(
+        r#"handling dial {{
+    states on-volts, on-ohms
+    turn-to-volts: on-ohms -> on-volts
+    turn-to-ohms: on-volts -> on-ohms
+    may stay on-ohms
+}}
+variant cell: wet, dry
+tool dial-meter: clip-on, dial "dial meter" {{
+    measures dc-voltage 0 .. 60 V resolution 0.01 V accuracy ± 0.01 V
+    measures resistance 0 .. 60 Ω resolution 0.01 Ω accuracy ± 0.01 Ω {line}
+}}
+procedure p "P" {{
+    revision 1 on 2031-01-01 "First."
+    step s "S" {{
+{before}        measure rest: dc-voltage with dial-meter
+        measure coil: resistance with dial-meter
+        note "{{rest}} {{coil}}"
+    }}
+    restore {{ disconnect dial-meter }}
+}}
+"#
+    )
+}
+
+#[test]
+fn a_switch_of_a_tool_connects_nothing() {
+    clean(&switched("", "        connect dial-meter to post\n"));
+    clean(&switched("", "        connect dial-meter to post\n        turn-to-ohms dial-meter\n"));
+    finds(
+        &switched("", "        turn-to-ohms dial-meter\n"),
+        expect![[r#"
+            16 tool-not-connected: the dial meter is not connected when it is read
+                This happens on every way through.
+            17 tool-not-connected: the dial meter is not connected when it is read
+                This happens on every way through.
+            20 restored-untouched: on no way through is there anything to put back here: the dial meter is as it was
+        "#]],
+    );
+}
+
+#[test]
+fn a_tool_must_be_set_to_what_it_measures() {
+    let on = "        connect dial-meter to post\n";
+    finds(
+        &switched("needs dial-meter is on-ohms", on),
+        expect![[r#"
+        17 need-not-met: it is not certain that the dial meter is on ohms, which is needed to measure resistance with the dial meter
+            This happens on every way through.
+    "#]],
+    );
+    finds(
+        &switched("needs dial-meter is on-ohms when cell is dry", on),
+        expect![[r#"
+        17 need-not-met: it is not certain that the dial meter is on ohms, which is needed to measure resistance with the dial meter
+            This happens with cell dry.
+    "#]],
+    );
+    finds(
+        &switched("when cell is dry", on),
+        expect![[r#"
+            10 not-executable: what a tool can do does not depend on a condition
+        "#]],
+    );
+    clean(&switched("needs dial-meter is on-ohms", &format!("{on}        turn-to-ohms dial-meter\n")));
+}
+
+#[test]
+fn a_wrench_must_be_set_to_what_it_tightens() {
+    let text = |before: &str| {
+        format!(
+            r#"handling drive-switch {{ states left, right  turn-right: left -> right  turn-left: right -> left }}
+tool switched-wrench: hand-held, drive-switch "switched wrench" {{
+    sets torque 1 .. 50 N·m resolution 0.1 N·m needs switched-wrench is right
+}}
+procedure p "P" {{
+    revision 1 on 2031-01-01 "First."
+    step s "S" {{
+        loosen bolt
+{before}        tighten bolt to torque-of-bolt with switched-wrench
+    }}
+    restore {{
+        turn-right switched-wrench
+        tighten bolt to torque-of-bolt with switched-wrench
+        turn-left switched-wrench
+    }}
+}}
+"#
+        )
+    };
+    finds(
+        &text(""),
+        expect![[r#"
+        9 need-not-met: it is not certain that the switched wrench is right, which is needed to set the switched wrench
+            This happens on every way through.
+    "#]],
+    );
+    clean(&text("        turn-right switched-wrench\n"));
+}
