@@ -2,9 +2,12 @@
 
 use super::{decimals, exact, rows, unit};
 use crate::one::One;
+use dwell_card::graph::Act;
 use dwell_card::meaning::{Samples, Value, formula_value};
 use dwell_check::check::check;
 use dwell_quantity::{Exact, Kind, Rounding, Unit, from_base};
+use dwell_record::What;
+use dwell_run::{Answer, Prompt, Session};
 
 #[test]
 fn formulas_come_to_what_the_worked_examples_say() {
@@ -23,6 +26,49 @@ fn a_division_by_nothing_has_no_value() {
     assert_eq!(computed("resistance", "100 kΩ * (380 V / 0 V - 1)"), None);
 }
 
+/// A torque wrench with an adapter: the worked examples of NAVEDTRA 14315 and FAA AC 43.13-1B chapter 7, and what both say of an
+/// adapter at a right angle. The last row is their formula with the cosine of 45 ° from a table.
+#[test]
+fn a_wrench_with_an_adapter_is_set_as_the_worked_examples_say() {
+    let rows = [
+        ("20 lbf·ft", "14 in", "3 in", "16.47"),
+        ("90 N·m", "300 mm", "25 mm", "83.08"),
+        ("100 lbf·in", "12 in", "6 in", "66.67"),
+        ("100 lbf·in", "12 in", "-2 in", "120.00"),
+        ("90 N·m", "300 mm", "25 mm at 45 °", "84.99"),
+        ("90 N·m", "300 mm", "25 mm at 90 °", "90.00"),
+    ];
+    for (torque, wrench, adapter, set) in rows {
+        let symbol = torque.split_once(' ').unwrap().1;
+        let text = format!(
+            "item nut: fastener \"nut\"
+spec tight: torque {{ check {torque} .. 200 {symbol} }}
+tool wrench: hand-held \"wrench\" {{ sets torque 0 .. 300 {symbol}  reaches {wrench} }}
+tool arm: hand-held \"arm\" {{ extends {adapter} }}
+procedure p \"P\" {{
+    step s \"S\" {{
+        loosen nut
+        tighten nut to tight with wrench, arm
+    }}
+    restore {{ tighten nut to tight with wrench, arm }}
+}}
+"
+        );
+        let checked = check(&["set.dwell".to_owned()], &One(&text));
+        let card = checked.procedures.first().and_then(|compiled| compiled.card.as_ref()).unwrap();
+        let tightened = card.nodes.iter().find_map(|node| match &node.act {
+            Act::Work(work) if work.limit.is_some() => Some(work),
+            _ => None,
+        });
+        let tightened = tightened.unwrap();
+        let band = card.limits[tightened.limit.unwrap()].check[0].band.band();
+        let setting =
+            tightened.leverage.as_ref().map_or(band.clone(), |leverage| leverage.setting(&band)).low.unwrap();
+        let value = from_base(&setting.value, unit(symbol), Kind::named("torque").unwrap());
+        assert_eq!(value.rounded(2, Rounding::HalfEven), exact(set), "{torque} {wrench} {adapter}");
+    }
+}
+
 /// What a formula comes to, in base units.
 fn computed(kind: &str, formula: &str) -> Option<Exact> {
     let text = format!(
@@ -35,4 +81,40 @@ fn computed(kind: &str, formula: &str) -> Option<Exact> {
     let reading = card.readings.iter().find(|reading| reading.name == "result").unwrap();
     let formula = reading.formula.as_ref().unwrap();
     formula_value(formula, &|_, _| Value::Missing, &|_| Samples::Unknown).exact().cloned()
+}
+
+/// What the technician sees and what the record keeps: the torque at the nut, and the setting of the wrench rounded inwards.
+#[test]
+fn the_setting_is_shown_and_recorded_beside_the_torque() {
+    let text = "item nut: fastener \"nut\"
+spec tight: torque { check 90 ± 5 N·m }
+tool wrench: hand-held \"wrench\" { sets torque 5 .. 200 N·m resolution 0.1 N·m  reaches 300 mm }
+tool arm: hand-held \"arm\" { extends 25 mm }
+procedure p \"P\" {
+    needs { nut is loose }
+    step s \"S\" { tighten nut to tight with wrench, arm }
+}
+";
+    let now = "2031-04-12T09:05:00+02:00";
+    let checked = check(&["set.dwell".to_owned()], &One(text));
+    let card = checked.procedures[0].card.clone().unwrap();
+    let mut session = Session::start(card, &[], now).unwrap();
+    let (band, set) = ("90 ± 5 N·m", "78.5 .. 87.6 N·m at the wrench");
+    let mut seen = None;
+    while session.result().is_none() {
+        let answer = match session.ask() {
+            Prompt::Confirm(confirm) => {
+                seen = confirm.setting.clone();
+                Answer::Done
+            }
+            _ => Answer::Yes,
+        };
+        session.answer(answer, now).unwrap();
+    }
+    assert_eq!(seen.as_deref(), Some(set));
+    let kept = session.events().iter().find_map(|event| match &event.what {
+        What::Done(done) => Some((done.band.as_deref(), done.setting.as_deref())),
+        _ => None,
+    });
+    assert_eq!(kept, Some((Some(band), Some(set))));
 }

@@ -155,6 +155,7 @@ fn concerns(formula: &Formula, reading: usize, card: &Card) -> bool {
                 || card.readings[*of].formula.as_ref().is_some_and(|formula| concerns(formula, reading, card))
         }
         Formula::Fold(_, all) => all.contains(&reading),
+        Formula::Sine(inner) | Formula::Root(inner) => concerns(inner, reading, card),
         Formula::Samples(_, of) => *of == reading,
         Formula::Plus(a, b)
         | Formula::Minus(a, b)

@@ -7,6 +7,7 @@ mod measure;
 
 use crate::number::Num;
 use crate::vehicle::{Level, Move, Ready, Required};
+use dwell_quantity::{Band, Bound};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -228,6 +229,9 @@ pub struct Work {
     /// A band to set to: torque.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
+    /// What the wrench must be set to, where an adapter makes that another torque than the one at the fastener.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leverage: Option<Leverage>,
     /// The tools it is done with.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub tools: Vec<usize>,
@@ -237,6 +241,35 @@ pub struct Work {
     /// In `restore`: silently skipped where everything is already so.
     #[serde(default)]
     pub if_owed: bool,
+}
+
+/// What a wrench with an adapter must be set to, in proportion to the torque at the fastener: length of the wrench by the
+/// length of both together (NAVEDTRA 14315; FAA AC 43.13-1B chapter 7).
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Leverage {
+    /// The wrench.
+    pub tool: usize,
+    /// The proportion is at least this much,
+    pub least: Num,
+    /// and at most this much; the same for an adapter that is straight on.
+    pub most: Num,
+}
+
+impl Leverage {
+    /// The band that the wrench is set to, for a band at the fastener, both in base units: never a looser one.
+    pub fn setting(&self, band: &Band) -> Band {
+        let (least, most) = (&self.least.0, &self.most.0);
+        let end = |bound: &Bound, low: bool| {
+            let (one, other) = (&bound.value * least, &bound.value * most);
+            let value = if low { one.max(other) } else { one.min(other) };
+            Bound { value, closed: bound.closed }
+        };
+        Band {
+            low: band.low.as_ref().map(|bound| end(bound, true)),
+            high: band.high.as_ref().map(|bound| end(bound, false)),
+        }
+    }
 }
 
 /// One of the stages in which something is tightened: all bolts are done by it before the next one begins.

@@ -74,6 +74,10 @@ pub enum Formula {
     Times(Box<Formula>, Box<Formula>),
     /// A quotient; by nothing it has no value.
     Over(Box<Formula>, Box<Formula>),
+    /// The sine of an angle: exact where it is rational, else rounded to 30 decimals.
+    Sine(Box<Formula>),
+    /// The square root: exact where it is rational, else rounded to 30 decimals; of less than nothing it has no value.
+    Root(Box<Formula>),
     /// The smaller of two.
     Smaller(Box<Formula>, Box<Formula>),
     /// The larger of two.

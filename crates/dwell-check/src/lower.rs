@@ -1,6 +1,7 @@
 //! A procedure lowered to its card: once, for the checker, the runner, the printed page and the comparison alike.
 
 mod case;
+mod checked;
 mod choose;
 mod computed;
 mod condition;
@@ -9,6 +10,7 @@ mod fitting;
 mod grouped;
 mod handle;
 mod keep;
+mod leverage;
 mod limit;
 mod looked_up;
 mod manner;
@@ -17,6 +19,7 @@ mod perform;
 mod procedure;
 mod ready;
 mod sampled;
+mod signed;
 mod spoken;
 mod stages;
 mod statement;
@@ -35,8 +38,11 @@ use dwell_card::vehicle::Required;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 pub use case::cases;
+pub use checked::Check;
+pub(crate) use checked::{limit_of, tests};
 pub(crate) use decide::{followed, readings_in};
 pub(crate) use measure::fold;
+pub use signed::Signature;
 pub(crate) use words::be;
 
 /// The words that stand before every procedure, printed or executed.
@@ -75,6 +81,14 @@ pub struct Lowered {
     pub partners: HashMap<usize, Vec<usize>>,
     /// For each slot of a tool that says whether it is connected: the states in which it is.
     pub connected: HashMap<usize, Vec<usize>>,
+    /// What must be judged after something was done.
+    pub checks: Vec<Check>,
+    /// For each node after which something must be judged: those of `checks`.
+    pub checked_after: HashMap<usize, Vec<usize>>,
+    /// For each node that somebody signs for: how many, and where that is asked for.
+    pub signatures: HashMap<usize, Signature>,
+    /// For each frame and step (none: its `restore`) how many sign at its end.
+    pub signing: HashMap<(usize, Option<usize>), u8>,
     /// The readings that something adjusts, through formulas down to what is measured.
     pub adjusted: BTreeSet<usize>,
     /// For each limit that comes from a spec: the spec.
@@ -215,6 +229,10 @@ impl<'a> Lowerer<'a> {
                 verbs: Vec::new(),
                 partners: HashMap::new(),
                 connected: HashMap::new(),
+                checks: Vec::new(),
+                checked_after: HashMap::new(),
+                signatures: HashMap::new(),
+                signing: HashMap::new(),
                 adjusted: BTreeSet::new(),
                 limit_specs: HashMap::new(),
                 loops: Vec::new(),
@@ -318,6 +336,8 @@ impl<'a> Lowerer<'a> {
             }
         }
         self.out.adjusted = self.adjusted();
+        self.judged_by();
+        self.signed_by_limits();
         self.unsettled();
         self.unzeroed();
         self.out.quantities = self.reading_quantity.clone();

@@ -132,6 +132,10 @@ pub struct Item {
     pub moves: Vec<Moves>,
     /// The verbs that have play.
     pub plays: Vec<Play>,
+    /// What must be judged after its verbs.
+    pub checked: Vec<CheckedBy>,
+    /// Which of its verbs somebody signs for.
+    pub signed: Vec<SignedFor>,
     /// States with a shelf life: state, seconds, and the verb from which it counts.
     pub lasts: Vec<(StateRef, Exact, Option<String>)>,
     /// States that are no debt of this item, beside those of its handlings: which handling, which state.
@@ -225,6 +229,28 @@ pub struct Play {
     pub verb: String,
     /// What the technician is told wherever it is done: from which side to come.
     pub told: Option<String>,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// By what a verb is checked.
+#[derive(Clone, Debug)]
+pub struct CheckedBy {
+    /// The verb.
+    pub verb: String,
+    /// The spec or table that something must be judged by after it.
+    pub spec: usize,
+    /// Where it is written.
+    pub place: Place,
+}
+
+/// A verb that somebody signs for.
+#[derive(Clone, Debug)]
+pub struct SignedFor {
+    /// The verb.
+    pub verb: String,
+    /// How many sign: 1 or 2.
+    pub persons: u8,
     /// Where it is written.
     pub place: Place,
 }

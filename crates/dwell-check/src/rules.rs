@@ -20,9 +20,9 @@ rules! {
     kind_mismatch one_sided_band bare_nominal side_missing impossible_value
     band_reversed band_empty pair_disagrees pair_rounds_outward pair_too_narrow adjust_outside_check adjust_equals_check limit_stated_twice table_shape table_gap
     variant_uncovered variant_overlap variant_unknown not_adjustable
-    tool_cannot_measure tool_out_of_range tool_too_coarse fitting_mismatch tool_not_connected
+    tool_cannot_measure tool_out_of_range adapter_without_length tool_too_coarse fitting_mismatch tool_not_connected
     warm_up_missing zero_missing settle_missing
-    unreachable endless out_unhandled no_way_out stale_reading no_recheck as_found_lost
+    unreachable endless out_unhandled no_way_out stale_reading no_recheck not_checked_after not_signed as_found_lost
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
@@ -36,6 +36,7 @@ rules! {
 }
 
 mod action_in_note;
+mod adapter_without_length;
 mod adjust_equals_check;
 mod adjust_outside_check;
 mod adjuster_too_coarse;
@@ -76,10 +77,12 @@ mod need_not_met;
 mod no_recheck;
 mod no_way_out;
 mod not_adjustable;
+mod not_checked_after;
 mod not_executable;
 mod not_found;
 mod not_imperative;
 mod not_restored;
+mod not_signed;
 mod number_in_prose;
 mod one_sided_band;
 mod out_not_mended;

@@ -257,6 +257,34 @@ pub enum Trouble {
     },
     /// The last measurement does not follow the last action that can move the quantity.
     NoRecheck { place: Place, reading: String, measured: Place, witness: Option<Witness> },
+    /// A torque wrench with an adapter, and how long one of the two is is not said: the adapter, or the wrench.
+    AdapterWithoutLength {
+        place: Place,
+        adapter: String,
+        wrench: String,
+        missing: String,
+        is_wrench: bool,
+        declared: Place,
+    },
+    /// Something is done that `asked` must sign for, in a step (none: in `restore`) that `signed` sign; where those are enough,
+    /// the step is left before.
+    NotSigned {
+        place: Place,
+        asked: u8,
+        signed: u8,
+        step: Option<String>,
+        declared: Place,
+        witness: Option<Witness>,
+    },
+    /// Something is done, and on some way nothing is judged after it by what it must be checked by.
+    NotCheckedAfter {
+        place: Place,
+        verb: String,
+        item: String,
+        spec: String,
+        declared: Place,
+        witness: Option<Witness>,
+    },
     /// Something is decided by readings that were moved since they were taken; `action` says what moved the first.
     StaleReading {
         place: Place,
@@ -330,6 +358,8 @@ impl Trouble {
             | Trouble::FastenerLeftLoose { witness, .. }
             | Trouble::LeavesUntrue { witness, .. }
             | Trouble::NoRecheck { witness, .. }
+            | Trouble::NotCheckedAfter { witness, .. }
+            | Trouble::NotSigned { witness, .. }
             | Trouble::StaleReading { witness, .. }
             | Trouble::AsFoundLost { witness, .. }
             | Trouble::ToolNotConnected { witness, .. }

@@ -79,6 +79,8 @@ fn facts((spec, words, _): Of) -> Vec<Fact> {
     facts.extend(
         spec.withdrawn.as_ref().map(|day| Fact::guard("withdrawn", format!("on {}: {}", day.on, day.why))),
     );
+    let times = |(persons, _)| if persons > 1 { "twice" } else { "once" };
+    facts.extend(spec.signed.map(|signed| Fact::guard("signed", times(signed))));
     facts.extend(spec.not_adjustable.map(|_| Fact::new("not adjustable", "written", Grade::Middle)));
     if let Some(rows) = &spec.rows {
         facts.push(Fact::new("looked up by", words.quantity(rows.by), Grade::Middle));

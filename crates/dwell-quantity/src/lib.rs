@@ -15,7 +15,9 @@ mod number;
 mod number_error;
 mod pair;
 mod reach;
+mod root;
 mod shown;
+mod trig;
 mod unit;
 
 #[cfg(test)]
@@ -36,5 +38,7 @@ pub use number::{Exact, Rounding};
 pub use number_error::NumberError;
 pub use pair::{Factor, Pair, PairSlip, Printed, pair, second_unit};
 pub use reach::{Adjuster, MOST_STEPS};
+pub use root::root;
 pub use shown::{amount_off, band_shown, reading_shown, shown};
+pub use trig::{cosine, sine};
 pub use unit::{Lookup, System, Unit, lookup, partner, spellings, units_for};

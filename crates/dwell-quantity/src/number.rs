@@ -78,6 +78,11 @@ impl Exact {
         if denominator.is_zero() { None } else { Some(Exact(BigRational::new(numerator, denominator))) }
     }
 
+    /// Numerator and denominator, in lowest terms, the denominator above zero.
+    pub(crate) fn terms(&self) -> (&BigInt, &BigInt) {
+        (self.0.numer(), self.0.denom())
+    }
+
     /// Whether this is zero.
     pub fn is_zero(&self) -> bool {
         self.0.is_zero()

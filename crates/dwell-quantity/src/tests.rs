@@ -9,6 +9,7 @@ mod lookalikes;
 mod numbers;
 mod reach;
 mod shown;
+mod trig;
 mod typed;
 mod units;
 

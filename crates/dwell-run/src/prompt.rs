@@ -62,6 +62,8 @@ pub struct Confirm {
     pub text: Option<String>,
     /// The band to set to, for a torque: as written.
     pub band: Option<String>,
+    /// What the wrench is set to for that band, where an adapter makes that another one: `83.1 N·m`.
+    pub setting: Option<String>,
     /// How the thing must be for that band, in words: "Thread dry and clean."
     pub condition: Option<String>,
     /// What people call the tools.

@@ -74,13 +74,14 @@ words! {
         Averaging = "averaging", Since = "since", From = "from", Expected = "expected", Proves = "proves",
         Brings = "brings", Zeroes = "zeroes", Up = "up", Times = "times", Time = "time", Within = "within",
         Any = "any", Above = "above", Below = "below", Exactly = "exactly", Meets = "meets", Misses = "misses",
-        Nearest = "nearest", One = "one", Target = "target", First = "first", Because = "because";
-    Line: States = "states", Proof = "proof", May = "may", Stay = "stay", Moves = "moves", Lasts = "lasts",
+        Nearest = "nearest", One = "one", Target = "target", First = "first", Because = "because",
+        Sine = "sine", Root = "root";
+    Line: States = "states", Proof = "proof", May = "may", Stay = "stay", Moves = "moves", Lasts = "lasts", Checked = "checked",
         Has = "has", Play = "play",
         Located = "located", Torque = "torque", Fits = "fits", Measures = "measures", Sets = "sets",
         Resolution = "resolution", Accuracy = "accuracy", Calibrated = "calibrated", Months = "months",
         Month = "month", Warms = "warms", Settles = "settles", Zeroed = "zeroed", Before = "before",
-        Impedance = "impedance", Never = "never", Limits = "limits", Means = "means", Positive = "positive", Negative = "negative",
+        Impedance = "impedance", Reaches = "reaches", Extends = "extends", Never = "never", Limits = "limits", Means = "means", Positive = "positive", Negative = "negative",
         Per = "per", Steps = "steps", Check = "check", Source = "source", Stages = "stages", Turn = "turn",
         Condition = "condition", Adjustable = "adjustable", Rows = "rows", Between = "between",
         Outside = "outside", Linear = "linear", Refuse = "refuse", Low = "low", High = "high", No = "no",

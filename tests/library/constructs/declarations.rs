@@ -40,6 +40,8 @@ pub(super) const ALL: &[&str] = &[
     "lasts … after",
     "has play",
     "has play with a text",
+    "checked by",
+    "a verb signed",
     "may stay",
     "torque",
     "located",
@@ -59,6 +61,9 @@ pub(super) const ALL: &[&str] = &[
     "accuracy of reading",
     "accuracy in digits",
     "measures … needs",
+    "reaches",
+    "extends",
+    "extends … at",
     "fits",
     "calibrated",
     "settles",
@@ -77,6 +82,7 @@ pub(super) const ALL: &[&str] = &[
     "condition",
     "stages",
     "a stage by turning",
+    "a spec signed",
     "spec withdrawn",
     "rows when",
     "rows",
@@ -171,6 +177,13 @@ impl Met {
                     self.part(gain, "moves … by … per");
                     self.part(steps, "moves … steps of");
                 }
+                LineKind::Reaches(_) => self.form("reaches"),
+                LineKind::Extends { at, .. } => {
+                    self.form("extends");
+                    self.part(at, "extends … at");
+                }
+                LineKind::SignedFor { .. } => self.form("a verb signed"),
+                LineKind::CheckedBy { .. } => self.form("checked by"),
                 LineKind::Lasts { after, .. } => {
                     self.form("lasts");
                     self.part(after, "lasts … after");
@@ -268,6 +281,7 @@ impl Met {
                         }
                     }
                 }
+                SpecLineKind::Signed(_) => self.form("a spec signed"),
                 SpecLineKind::Withdrawn(..) => self.form("spec withdrawn"),
             }
         }

@@ -1,6 +1,8 @@
 //! The forms of bands, formulas and conditions.
 
-use dwell_syntax::tree::{Band, BandForm, Condition, Expr, Fold, Joint, Operator, Quantifier, TestKind};
+use dwell_syntax::tree::{
+    Band, BandForm, Condition, Expr, Fold, Function, Joint, Operator, Quantifier, TestKind,
+};
 
 use super::Met;
 
@@ -20,6 +22,8 @@ pub(super) const ALL: &[&str] = &[
     "X at a place",
     "first X",
     "target of",
+    "sine of",
+    "root of",
     "a share of",
     "+",
     "-",
@@ -80,6 +84,13 @@ impl Met {
             Expr::First(_) => self.form("first X"),
             Expr::Fold(fold, inner, _) => {
                 self.fold(*fold);
+                self.formula(inner);
+            }
+            Expr::Function(function, inner, _) => {
+                self.form(match function {
+                    Function::Sine => "sine of",
+                    Function::Root => "root of",
+                });
                 self.formula(inner);
             }
             Expr::TargetOf(_) => self.form("target of"),

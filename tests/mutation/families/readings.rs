@@ -1,14 +1,16 @@
 //! Breaks of readings: moved after they were taken, moved before, never looked at.
 
-use dwell_syntax::tree::{Expr, LineKind, Measure, Span, StatementKind, TestKind};
+use dwell_syntax::tree::{DeclarationKind, Expr, LineKind, Measure, Part, Span, StatementKind, TestKind};
 
 use super::Mutator;
 use crate::mutation::broken::{Broken, Near};
-use crate::mutation::ground::{Ground, Spot, Within};
+use crate::mutation::ground::{Ground, Spot, Thing, Within};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
     ("stale-reading", stale_reading),
     ("no-recheck", no_recheck),
+    ("not-checked-after", not_checked_after),
+    ("not-signed", not_signed),
     ("as-found-lost", as_found_lost),
     ("reading-unused", reading_unused),
 ];
@@ -118,6 +120,73 @@ fn no_recheck(ground: &Ground) -> Vec<Broken> {
                 );
             }
         }
+    }
+    all
+}
+
+/// A thing asks for two signatures, and the step in which it is handled asks for none.
+fn not_signed(ground: &Ground) -> Vec<Broken> {
+    let mut all = Vec::new();
+    for spot in ground.spots() {
+        let StatementKind::Handle(handle) = &spot.statement().kind else { continue };
+        let Some(thing) = ground.thing(&handle.item.text).filter(|thing| !thing.is_tool) else { continue };
+        let at = spot.statement().span;
+        let signed = spot.procedure.parts.iter().any(|part| match part {
+            Part::Step(step) => step.block.span.holds(at) && step.signed > 1,
+            Part::Restore { block, signed, .. } => block.span.holds(at) && *signed > 1,
+            _ => false,
+        });
+        if signed || spot.within != Within::Step || !spot.inside.is_empty() {
+            continue;
+        }
+        let line = format!("{} signed twice", handle.verb.text);
+        let broken = thing.source.broken(format!("`{}`: {line}", handle.item.text));
+        all.extend(
+            said(thing, broken, &line).map(|broken| broken.near(Near::Use).checked(&spot.source.path)),
+        );
+    }
+    all
+}
+
+/// One more line in the declaration of an item.
+fn said(thing: Thing<'_>, broken: Broken, line: &str) -> Option<Broken> {
+    let declared =
+        thing.source.tree.declarations.iter().find(
+            |known| matches!(&known.kind, DeclarationKind::Item(item) if item.name.text == thing.name),
+        )?;
+    Some(match thing.lines.last() {
+        Some(last) => broken.put(last.span.end, format!("\n    {line}")),
+        None => broken.put(declared.span.end, format!(" {{ {line} }}")),
+    })
+}
+
+/// A thing that a procedure takes off and puts back says by which spec it is checked, and that procedure judges nothing by it.
+fn not_checked_after(ground: &Ground) -> Vec<Broken> {
+    let mut all = Vec::new();
+    let spots = ground.spots();
+    for spot in &spots {
+        let StatementKind::Handle(back) = &spot.statement().kind else { continue };
+        let Some(thing) = ground.thing(&back.item.text) else { continue };
+        let first = |other: &&Spot<'_>| {
+            other.procedure.name == spot.procedure.name
+                && other.within == Within::Step
+                && other.inside.is_empty()
+                && matches!(&other.statement().kind, StatementKind::Handle(off)
+                    if off.item.text == back.item.text && off.verb.text != back.verb.text)
+        };
+        if spot.within != Within::Restore || !spot.inside.is_empty() || !spots.iter().any(|spot| first(&spot))
+        {
+            continue;
+        }
+        let mut specs = ground.limits().into_iter().filter(|limit| limit.source.path == thing.source.path);
+        let Some(limit) = specs.find(|limit| !spot.source.text.contains(&limit.spec.name.text)) else {
+            continue;
+        };
+        let line = format!("{} checked by {}", back.verb.text, limit.spec.name.text);
+        let broken = thing.source.broken(format!("`{} {}`: {line}", back.verb.text, back.item.text));
+        all.extend(
+            said(thing, broken, &line).map(|broken| broken.near(Near::Use).checked(&spot.source.path)),
+        );
     }
     all
 }

@@ -12,6 +12,7 @@ use crate::mutation::broken::{Broken, Near};
 use crate::mutation::ground::{Ground, Source, Spot, amounts, value};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
+    ("adapter-without-length", adapter_without_length),
     ("tool-cannot-measure", tool_cannot_measure),
     ("tool-out-of-range", tool_out_of_range),
     ("tool-too-coarse", tool_too_coarse),
@@ -327,6 +328,31 @@ fn settle_missing(ground: &Ground) -> Vec<Broken> {
         };
         let span = Span { start: amount.span.start - "after ".len(), end: amount.span.end };
         all.push(spot.source.broken("no time to come to rest").cut(span).near(Near::Declaration));
+    }
+    all
+}
+
+/// An offset spanner is put between a wrench and what it tightens, and how long the wrench is nobody has said.
+fn adapter_without_length(ground: &Ground) -> Vec<Broken> {
+    let mut all = Vec::new();
+    for spot in ground.spots() {
+        let StatementKind::Handle(handle) = &spot.statement().kind else { continue };
+        let has = |name: &str, fits: &dyn Fn(&LineKind) -> bool| {
+            ground.thing(name).is_some_and(|thing| thing.lines.iter().any(|line| fits(&line.kind)))
+        };
+        let wrench = handle.with.iter().find(|name| {
+            has(&name.text, &|line| matches!(line, LineKind::Sets(able) if able.kind.text == "torque"))
+        });
+        let Some(wrench) = wrench else { continue };
+        let (Some(last), Some(end)) = (handle.with.last(), spot.source.tree.declarations.last()) else {
+            continue;
+        };
+        if has(&wrench.text, &|line| matches!(line, LineKind::Reaches(_))) {
+            continue;
+        }
+        let tool = "\n\ntool offset-spanner: hand-held \"offset spanner\" { extends 25 mm }\n";
+        let broken = spot.source.broken(format!("an offset spanner on the {}", wrench.text));
+        all.push(broken.put(last.span.end, ", offset-spanner").put(end.span.end, tool));
     }
     all
 }

@@ -3,7 +3,7 @@
 use super::room::Room;
 use super::samples::{Samples, taken};
 use crate::limit::{Fold, Formula};
-use dwell_quantity::{Band, Bound, Exact};
+use dwell_quantity::{Band, Bound, Exact, Rounding, root, sine};
 use std::borrow::Cow;
 use std::cmp::Ordering;
 
@@ -125,6 +125,10 @@ pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>
             let larger = |a: &Band, b: &Band| Some(negated(&smaller(&negated(a), &negated(b))));
             both(left, right, (read, samples), larger, |_, _| None)
         }
+        Formula::Sine(inner) => one(inner, (read, samples), |band| Some(sine_of(band)), |_| false),
+        Formula::Root(inner) => one(inner, (read, samples), root_of, |band| {
+            band.low.as_ref().is_none_or(|low| low.value.is_negative())
+        }),
         Formula::Fold(fold, readings) => {
             let values: Vec<Value> = readings.iter().map(|reading| read(*reading, false)).collect();
             folded(*fold, &values)
@@ -134,6 +138,27 @@ pub fn formula_value(formula: &Formula, read: Read<'_>, samples: ReadSamples<'_>
             (Samples::Counted(values), _) => taken(*fold, &values),
             (Samples::Unknown, _) => Value::unknown(),
         },
+    }
+}
+
+/// What a function of one value comes to: `work` of what it reaches over, which may come to nothing where `may_fail`.
+fn one(
+    inner: &Formula,
+    (read, samples): (Read<'_>, ReadSamples<'_>),
+    work: impl Fn(&Band) -> Option<Band>,
+    may_fail: impl Fn(&Band) -> bool,
+) -> Value {
+    let value = formula_value(inner, read, samples);
+    let Some(reach) = value.reach() else { return Value::Missing };
+    match (work(&reach), &value) {
+        (Some(band), Value::Somewhere(room)) => Value::of(Room {
+            wide: room.may_be_interval(),
+            missing: room.missing || may_fail(&reach),
+            ..Room::number(band)
+        }),
+        (Some(band), _) => Value::Read(band),
+        (None, Value::Somewhere(_)) => Value::unknown(),
+        (None, _) => Value::Missing,
     }
 }
 
@@ -202,6 +227,46 @@ pub(super) fn plus(a: &Band, b: &Band) -> Band {
 pub(super) fn negated(a: &Band) -> Band {
     let end = |end: &Option<Bound>| end.as_ref().map(|end| Bound { value: -&end.value, closed: end.closed });
     Band { low: end(&a.high), high: end(&a.low) }
+}
+
+/// How many decimals a sine has that is not rational.
+const DECIMALS: u32 = 30;
+
+/// The sines of the angles of a band, in turns. Within a quarter of a turn from zero they rise with the angle; of a wider band
+/// they may be any.
+fn sine_of(band: &Band) -> Band {
+    let quarter = Exact::ratio(1, 4).unwrap_or_default();
+    let rises = |end: &Option<Bound>| end.as_ref().is_some_and(|end| end.value.abs() <= quarter);
+    if let Some(angle) = point(band) {
+        let value = rounded_sine(angle);
+        return Band::closed(value.clone(), value);
+    }
+    if !rises(&band.low) || !rises(&band.high) {
+        return Band::closed(Exact::whole(-1), Exact::one());
+    }
+    let end = |end: &Bound| Bound { value: rounded_sine(&end.value), closed: end.closed };
+    Band { low: band.low.as_ref().map(end), high: band.high.as_ref().map(end) }
+}
+
+fn rounded_sine(angle: &Exact) -> Exact {
+    let (low, high) = sine(angle);
+    if low == high { low } else { low.rounded(DECIMALS, Rounding::HalfEven) }
+}
+
+/// The roots of the values of a band; none where they are all below zero, from zero where some are.
+fn root_of(band: &Band) -> Option<Band> {
+    let zero = || Bound { value: Exact::zero(), closed: true };
+    let end = |end: &Bound| Some(Bound { value: root(&end.value)?, closed: end.closed });
+    let high = match &band.high {
+        Some(high) => Some(end(high)?),
+        None => None,
+    };
+    let low = match &band.low {
+        Some(low) if point(band).is_some() => end(low)?,
+        Some(low) => end(low).unwrap_or_else(zero),
+        None => zero(),
+    };
+    Some(Band { low: Some(low), high })
 }
 
 /// The smaller of two values: its lower end is the lower of both, its upper end the lower of those that there are. Where the two

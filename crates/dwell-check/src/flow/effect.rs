@@ -1,15 +1,18 @@
 //! What one node does to a state of the job, which ways lead on from it, and what is wrong there.
 
+mod checking;
 mod deciding;
 mod ending;
 mod grouped;
 mod hazard;
 mod many;
 mod reading;
+mod signing;
 mod stale;
 
 use super::state::{Opened, State};
 use crate::lower::Lowered;
+use checking::{check_owed, taken_for_checks};
 use deciding::{branched, judged};
 use dwell_card::graph::{Act, Held, Outcome, Way, Work};
 use dwell_card::meaning::{States, Truth, Value, begun, lost, unready, work};
@@ -18,6 +21,7 @@ use ending::closed;
 pub(super) use ending::outcome;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
 use reading::{measured, size_taken};
+use signing::{sign, to_sign};
 use stale::moved_early;
 
 /// What can follow.
@@ -54,6 +58,10 @@ pub(super) enum Fault {
     AsFoundLost { reading: usize },
     /// Passed on a reading that has been moved since.
     NoRecheck { reading: usize },
+    /// Passed without what must be judged after something that was done.
+    Unchecked { check: usize },
+    /// Done without the signatures that are asked for.
+    Unsigned { node: usize },
     /// The tool is not connected.
     NotConnected { tool: usize, slot: usize },
     /// A tool may not be warm, set to zero or settled.
@@ -180,6 +188,9 @@ pub(super) fn effects(lowered: &Lowered, chosen: &[usize], node: usize, state: &
         Act::Note { .. } | Act::Sign { .. } | Act::Wait { .. } => {
             let mut after = state.clone();
             found_covered(lowered, this.frame, &mut after, &mut out);
+            if let Act::Sign { persons } = &this.act {
+                sign(lowered, this, *persons, &mut after);
+            }
             if let Act::Wait { seconds, since, ripens, .. } = &this.act {
                 let State { clocks, slots, .. } = &mut after;
                 let since = since.as_ref().map(|_| ripens.as_slice());
@@ -298,6 +309,8 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     let moved: Vec<usize> = done.disturbs.iter().copied().filter(|reading| taken(&after, *reading)).collect();
     after.moved.extend(moved);
     moved_early(lowered, frame, &done.disturbs, &mut after);
+    check_owed(lowered, node, &mut after);
+    to_sign(lowered, node, &mut after, out);
     after.clocks.begin(done, &lowered.card.slots);
     after.clocks.follow(&lowered.card.slots, &state.slots, &after.slots);
     activated(lowered, frame, state, &mut after, out);

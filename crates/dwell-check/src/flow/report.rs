@@ -3,6 +3,7 @@
 mod coming;
 mod needs;
 mod readings;
+mod signed;
 
 use super::effect::Fault;
 use super::explore::Reached;
@@ -44,6 +45,9 @@ impl Report {
                 (Fault::Owed { frame: *frame, slot: *slot, outcome: Outcome::Passed }, Place::default())
             }
             Fault::Unmet { required, .. } => (Fault::Unmet { need: 0, required: required.clone() }, place),
+            Fault::Unsigned { node } => {
+                (Fault::Unsigned { node: 0 }, lowered.places.get(*node).copied().unwrap_or_default())
+            }
             Fault::Stale { .. } => (Fault::Stale { readings: Vec::new() }, place),
             other => (other.clone(), place),
         };
@@ -184,6 +188,8 @@ impl Said<'_> {
             Fault::Kept { keep, slot } => self.kept_broken(keep, slot)?,
             Fault::Owed { frame, slot, outcome } => self.owed(frame, slot, outcome),
             Fault::NoRecheck { reading } => self.no_recheck(reading)?,
+            Fault::Unsigned { node } => self.unsigned(node)?,
+            Fault::Unchecked { check } => self.unchecked(check)?,
             Fault::Stale { readings } => self.stale(&readings)?,
             Fault::AsFoundLost { reading } => self.as_found_lost(reading)?,
             Fault::NotConnected { tool, slot } => {

@@ -26,6 +26,12 @@ pub(super) struct State {
     pub(super) found_out: Bits,
     /// Readings that will be adjusted and were moved before they were first taken.
     pub(super) early: Bits,
+    /// What must be judged since something was done, by its place in the list of checks.
+    pub(super) unchecked: Bits,
+    /// Readings that were not taken since something was done that they check: by check and reading.
+    pub(super) untaken: Set<(usize, usize)>,
+    /// Nodes that were done and that nobody has signed for yet, although somebody must.
+    pub(super) unsigned: Bits,
     /// The possible answers to each question; none before it was asked.
     pub(super) answers: Shared<States>,
     /// The last judging, as long as an arm looks at it.
@@ -79,6 +85,9 @@ impl State {
             judged: Bits::default(),
             found_out: Bits::default(),
             early: Bits::default(),
+            unchecked: Bits::default(),
+            untaken: Set::new(),
+            unsigned: Bits::default(),
             answers: lowered.card.questions.iter().map(|_| States::default()).collect(),
             last: None,
             open: Set::new(),
@@ -122,6 +131,9 @@ impl State {
         self.judged.clear();
         self.found_out.clear();
         self.early.clear();
+        self.unchecked.clear();
+        self.untaken.clear();
+        self.unsigned.clear();
         self.open.clear();
     }
 
@@ -158,6 +170,9 @@ impl State {
         self.moved.join(&other.moved);
         self.judged.join(&other.judged);
         self.early.join(&other.early);
+        self.unchecked.join(&other.unchecked);
+        self.untaken.extend(&other.untaken);
+        self.unsigned.join(&other.unsigned);
         self.open.extend(&other.open);
         self.keeps.extend(&other.keeps);
         self.rounds.join(&other.rounds);

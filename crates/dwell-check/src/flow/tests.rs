@@ -2,6 +2,7 @@
 
 mod alike;
 mod cautions;
+mod checks;
 mod debts;
 mod intervals;
 mod joins;

@@ -153,6 +153,18 @@ impl<'a> Trail<'a> {
         moves(before.entry, reading, lowered).then_some(before.entry.node)
     }
 
+    /// The last node at which something was done that this check must follow.
+    pub(super) fn last_to_check(&self, check: usize, lowered: &Lowered) -> Option<usize> {
+        let path = self.path();
+        let follows = |node: usize| lowered.checked_after.get(&node).is_some_and(|all| all.contains(&check));
+        let done = path.iter().rev().map(|passed| passed.entry).find(|entry| {
+            follows(entry.node)
+                && matches!(lowered.card.nodes.get(entry.node).map(|node| &node.act), Some(Act::Work(done))
+                    if work(done, &[], &entry.state.slots).skipped != Truth::Yes)
+        });
+        done.map(|entry| entry.node)
+    }
+
     /// The last node that took a reading.
     pub(super) fn last_measure(&self, reading: usize, lowered: &Lowered) -> Option<usize> {
         self.last_node(|node| match lowered.card.nodes.get(node).map(|node| &node.act) {
@@ -187,6 +199,9 @@ fn empty() -> State {
         judged: Default::default(),
         found_out: Default::default(),
         early: Default::default(),
+        unchecked: Default::default(),
+        untaken: Default::default(),
+        unsigned: Default::default(),
         answers: Default::default(),
         last: None,
         open: Default::default(),

@@ -11,10 +11,16 @@ use dwell_card::limit::Formula;
 use dwell_card::number::Num;
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{Exact, Kind};
-use dwell_syntax::tree::{self, BandForm, Expr, Operator, Quantifier, TestKind};
+use dwell_syntax::tree::{self, BandForm, Expr, Function, Operator, Quantifier, TestKind};
 
 /// A formula with the quantity that it comes to, where that can be told.
 type Typed = (Formula, Option<QuantityRef>);
+
+/// The kinds that a root is of.
+const ROOTS: [Kind; 3] = [Kind::AREA, Kind::NUMBER, Kind::RATIO];
+/// The kinds that a sine is of.
+const ANGLES: [Kind; 5] =
+    [Kind::ANGLE, Kind::ANGLE_DIFFERENCE, Kind::TOTAL_ANGLE, Kind::WHEEL_ANGLE, Kind::TURN_ANGLE];
 
 impl<'a> Lowerer<'a> {
     /// A condition; `adjusting` takes the bands to set to.
@@ -355,6 +361,7 @@ impl<'a> Lowerer<'a> {
                 }
                 Some((Formula::Fold(fold(*how), all), quantity))
             }
+            Expr::Function(function, inner, _) => self.function(*function, inner),
             Expr::TargetOf(name) => {
                 let spec = self.judging_spec(name)?;
                 let known = self.model.specs.get(spec)?;
@@ -373,6 +380,32 @@ impl<'a> Lowerer<'a> {
             Expr::Amount(amount) => self.constant(amount),
             Expr::Binary(operator, left, right) => self.binary(*operator, left, right),
         }
+    }
+
+    /// The sine of an angle is a ratio, the root of an area a length; of what has no kind, its root has none either.
+    fn function(&mut self, function: Function, inner: &Expr) -> Option<Typed> {
+        let (formula, quantity) = self.expression(inner)?;
+        let kind = quantity.and_then(|quantity| self.model.kind(quantity));
+        let fits: &[Kind] = match function {
+            Function::Sine => &ANGLES,
+            Function::Root => &ROOTS,
+        };
+        let (wanted, result) = match function {
+            Function::Sine => (Kind::ANGLE, Kind::RATIO),
+            Function::Root if kind == Some(Kind::AREA) => (Kind::AREA, Kind::LENGTH),
+            Function::Root => (Kind::AREA, Kind::RATIO),
+        };
+        if let (Some(known), Some(quantity)) = (kind, quantity)
+            && !fits.contains(&known)
+        {
+            let place = Place { file: self.file(), span: inner.span() };
+            self.mismatch(place, None, quantity, QuantityRef::Kind(wanted));
+        }
+        let formula = Box::new(formula);
+        Some(match function {
+            Function::Sine => (Formula::Sine(formula), Some(QuantityRef::Kind(result))),
+            Function::Root => (Formula::Root(formula), kind.map(|_| QuantityRef::Kind(result))),
+        })
     }
 
     /// A number in a formula: its unit says what kind it is; without a unit it is a plain number.

@@ -412,6 +412,7 @@ fn of(formula: &Formula, out: &mut Vec<usize>) {
         Formula::Latest(reading) | Formula::First(reading) => out.push(*reading),
         Formula::Fold(_, readings) => out.extend(readings),
         Formula::Samples(_, reading) => out.push(*reading),
+        Formula::Sine(inner) | Formula::Root(inner) => of(inner, out),
         Formula::Plus(a, b)
         | Formula::Minus(a, b)
         | Formula::Times(a, b)
@@ -456,6 +457,7 @@ pub(crate) fn followed(formula: &Formula) -> Vec<usize> {
         Formula::Value(_) | Formula::First(_) => Vec::new(),
         Formula::Latest(reading) | Formula::Samples(_, reading) => vec![*reading],
         Formula::Fold(_, readings) => readings.clone(),
+        Formula::Sine(inner) | Formula::Root(inner) => followed(inner),
         Formula::Plus(a, b)
         | Formula::Minus(a, b)
         | Formula::Times(a, b)

@@ -46,6 +46,8 @@ impl<'a> Lowerer<'a> {
         if let Some(spec) = self.staged_by(handle, thing) {
             for node in self.stages(handle, spec, &places, gathered, lost, place) {
                 self.note_moved(node, verb, thing, &places);
+                self.note_checked(node, verb, item, &places);
+                self.note_signed(node, verb, thing);
             }
             return;
         }
@@ -70,6 +72,8 @@ impl<'a> Lowerer<'a> {
             words::handle(verb, &thing.label, where_at.as_deref(), target_label, written.as_deref(), &with);
         let node = self.work(work, gathered.hazards, gathered.needs, place);
         self.note_moved(node, verb, thing, &places);
+        self.note_checked(node, verb, item, &places);
+        self.note_signed(node, verb, thing);
     }
 
     /// The places that the verb is done at.
@@ -312,8 +316,10 @@ impl<'a> Lowerer<'a> {
             None => None,
         };
         let Some(limit) = work.limit else { return };
+        let torque = self.out.card.limits.get(limit).is_some_and(|limit| limit.kind == "torque");
+        work.leverage = if torque { self.leverage(&handle.with, place) } else { None };
         for name in &handle.with {
-            self.tool_sets(name, limit);
+            self.tool_sets(name, limit, work.leverage.as_ref());
         }
         let declared = thing.torque.and_then(|spec| self.model.specs.get(spec)).map(|spec| spec.place);
         self.torque_has_tool(&handle.with, limit, &thing.label, place, declared);

@@ -5,6 +5,7 @@ use crate::finding::Place;
 use crate::model::{self, QuantityRef, ResolvedBand, Spec, Thing};
 use crate::names;
 use crate::trouble::Trouble;
+use dwell_card::graph::Leverage;
 use dwell_card::limit::{Ability, Choice, Formula, Limit, Row, RowGroup, Tool};
 use dwell_card::number::{Num, Range};
 use dwell_card::vehicle::Required;
@@ -262,7 +263,7 @@ impl<'a> Lowerer<'a> {
     }
 
     /// Can the tool be set to that limit?
-    pub(super) fn tool_sets(&mut self, name: &tree::Name, limit: usize) {
+    pub(super) fn tool_sets(&mut self, name: &tree::Name, limit: usize, leverage: Option<&Leverage>) {
         let Some(thing) = self.tool_of(name) else { return };
         let Some(can) = &thing.tool else { return };
         let Some(limit_here) = self.out.card.limits.get(limit) else { return };
@@ -280,11 +281,12 @@ impl<'a> Lowerer<'a> {
             return self.troubles.push(trouble);
         };
         let spec = self.out.limit_specs.get(&limit).and_then(|spec| self.model.specs.get(*spec));
+        let set = |band: Band| leverage.map_or(band.clone(), |leverage| leverage.setting(&band));
         let outside = limit_here
             .check
             .iter()
             .enumerate()
-            .find(|(_, choice)| !reachable(&choice.band.band(), &ability.range));
+            .find(|(_, choice)| !reachable(&set(choice.band.band()), &ability.range));
         if let Some((at, choice)) = outside {
             let band_place = spec.and_then(|spec| spec.check.get(at)).map(|band| band.limit.place);
             let trouble = Trouble::ToolOutOfRange {
@@ -292,7 +294,7 @@ impl<'a> Lowerer<'a> {
                 tool: thing.label.clone(),
                 tool_place: ability.place,
                 range: ability.written.clone(),
-                band: choice.written.clone(),
+                band: set_in_words(&choice.band.band(), &choice.written, leverage, ability),
                 band_place: band_place.unwrap_or(self.place(name.span)),
             };
             self.troubles.push(trouble);
@@ -381,4 +383,17 @@ impl<'a> Lowerer<'a> {
 /// Whether every end that a band has lies in the range.
 pub(super) fn reachable(band: &Band, range: &Band) -> bool {
     [&band.low, &band.high].into_iter().flatten().all(|end| range.contains(&end.value))
+}
+
+/// A torque as written, and what the wrench with its adapter would have to be set to.
+pub(super) fn set_in_words(
+    band: &Band,
+    written: &str,
+    leverage: Option<&Leverage>,
+    ability: &model::Ability,
+) -> String {
+    let Some(leverage) = leverage else { return written.to_owned() };
+    let setting = leverage.setting(band);
+    let words = band_shown(&setting, ability.unit, ability.kind, ability.decimals.max(1));
+    format!("{words} (for {written} with the adapter)")
 }

@@ -377,6 +377,10 @@ impl<'a> Lowerer<'a> {
 
     /// The signatures at the end of a step or of `restore`; who leaves it before has nothing to sign.
     pub(super) fn signed(&mut self, persons: u8, place: Place) {
+        let here = self.frames.last().map(|frame| (frame.index, frame.step));
+        if let (Some(here), true) = (here, persons > 0) {
+            self.out.signing.insert(here, persons);
+        }
         if persons > 0 && !self.loose.is_empty() {
             self.add(Act::Sign { persons: u32::from(persons) }, place);
         }

@@ -5,12 +5,12 @@ mod tests;
 
 use super::Lowerer;
 use super::handle::Gathered;
-use super::limit::reachable;
+use super::limit::{reachable, set_in_words};
 use super::words;
 use crate::finding::Place;
 use crate::model::{Ability, Item, Spec, Thing};
 use crate::trouble::Trouble;
-use dwell_card::graph::Stage;
+use dwell_card::graph::{Leverage, Stage};
 use dwell_card::limit::{Choice, Limit};
 use dwell_card::number::{Num, Range};
 use dwell_quantity::Kind;
@@ -61,12 +61,17 @@ impl<'a> Lowerer<'a> {
         self.no_stage_for(handle, known);
         let where_at = self.where_at(handle, places, thing);
         let of = u32::try_from(known.stages.len()).unwrap_or(u32::MAX);
+        let leverage = match known.stages.iter().any(|stage| stage.kind == Kind::TORQUE) {
+            true => self.leverage(&handle.with, place),
+            false => None,
+        };
         let anew = self.frames.last().is_some_and(|frame| frame.in_restore)
             && known.stages.iter().any(|stage| stage.kind == Kind::TURN_ANGLE);
         let mut nodes = Vec::new();
         for (number, (index, step)) in (1..).zip(known.stages.iter().enumerate()) {
             let stage = Stage { number, of };
-            let setting = self.stage_tool(handle, &thing.label, known, index, stage, place);
+            let setting =
+                self.stage_tool(handle, &thing.label, known, (index, stage), leverage.as_ref(), place);
             let goes_along = |name: &Name| match setting {
                 Some(tool) if tool.text == name.text => true,
                 _ => self.tool_of(name).is_none_or(is_adapter),
@@ -78,6 +83,7 @@ impl<'a> Lowerer<'a> {
             work.tools = along.iter().filter_map(|(_, _, tool)| *tool).collect();
             work.limit = Some(self.stage_limit(spec, known, index, stage));
             work.stage = Some(stage);
+            work.leverage = leverage.clone().filter(|_| step.kind == Kind::TORQUE);
             if stage.goes_on() {
                 work.brings.truncate(lost);
             }
@@ -128,11 +134,13 @@ impl<'a> Lowerer<'a> {
         handle: &'a Handle,
         item: &str,
         known: &Spec,
-        index: usize,
-        stage: Stage,
+        (index, stage): (usize, Stage),
+        leverage: Option<&Leverage>,
         place: Place,
     ) -> Option<&'a Name> {
         let step = known.stages.get(index)?;
+        let leverage = leverage.filter(|_| step.kind == Kind::TORQUE);
+        let set = leverage.map_or(step.limit.band.clone(), |leverage| leverage.setting(&step.limit.band));
         let said = format!("stage {} of {}", stage.number, stage.of);
         let named: Vec<(&'a Name, &'a Item)> =
             handle.with.iter().filter_map(|name| Some((name, self.tool_of(name)?))).collect();
@@ -143,9 +151,7 @@ impl<'a> Lowerer<'a> {
             .flat_map(|(name, thing)| sets(thing).iter().map(|ability| (*name, *thing, ability)))
             .filter(|(_, _, ability)| ability.kind == step.kind)
             .collect();
-        if let Some((name, _, _)) =
-            able.iter().find(|(_, _, ability)| reachable(&step.limit.band, &ability.range))
-        {
+        if let Some((name, _, _)) = able.iter().find(|(_, _, ability)| reachable(&set, &ability.range)) {
             return Some(name);
         }
         if let Some((name, thing, ability)) = able.first() {
@@ -154,7 +160,10 @@ impl<'a> Lowerer<'a> {
                 tool: thing.label.clone(),
                 tool_place: ability.place,
                 range: ability.written.clone(),
-                band: format!("{} for {said}", step.limit.written),
+                band: format!(
+                    "{} for {said}",
+                    set_in_words(&step.limit.band, &step.limit.written, leverage, ability)
+                ),
                 band_place: step.limit.place,
             });
             return Some(name);

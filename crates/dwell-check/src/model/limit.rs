@@ -25,6 +25,8 @@ pub struct Spec {
     pub source: Option<String>,
     /// Under which condition they hold, in words: "oiled".
     pub condition: Option<String>,
+    /// How many sign for what is done or judged by it, and where that is written.
+    pub signed: Option<(u8, Place)>,
     /// From which day on it must not be used any more.
     pub withdrawn: Option<Withdrawn>,
     /// For a table: what it is looked up by, its rows, and whether it interpolates.

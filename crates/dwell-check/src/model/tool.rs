@@ -44,6 +44,10 @@ pub struct Abilities {
     pub sets: Vec<Ability>,
     /// How little it may load what it measures, as written.
     pub impedance: Option<String>,
+    /// For a wrench: how far its square drive is from the hand, in metres.
+    pub reaches: Option<Exact>,
+    /// For an adapter: how far the fastener is from the square drive, in metres, and the angle to the wrench, in turns.
+    pub extends: Option<(Exact, Exact)>,
     /// After how many months at the latest it is calibrated again.
     pub calibrated_months: Option<u32>,
 }

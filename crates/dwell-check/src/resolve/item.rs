@@ -100,6 +100,8 @@ fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, tro
             | LineKind::Settles(_)
             | LineKind::Zeroed { .. }
             | LineKind::Impedance(_)
+            | LineKind::Reaches(_)
+            | LineKind::Extends { .. }
                 if is_tool => {}
             _ => {
                 if !owner.line(line, &mut lines, troubles) {

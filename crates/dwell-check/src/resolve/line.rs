@@ -9,7 +9,7 @@ use dwell_syntax::tree::{self, Line, LineKind, Name, StateOf};
 
 use super::known::told;
 use crate::finding::Place;
-use crate::model::{Brings, Item, Model, Moves, Needs, Play, StateRef, Thing};
+use crate::model::{Brings, CheckedBy, Item, Model, Moves, Needs, Play, SignedFor, StateRef, Thing};
 use crate::names::look_up;
 use crate::trouble::Trouble;
 
@@ -32,6 +32,8 @@ pub(super) struct Lines {
     needs: Vec<Needs>,
     moves: Vec<Moves>,
     plays: Vec<Play>,
+    checked: Vec<CheckedBy>,
+    signed: Vec<SignedFor>,
     lasts: Vec<(StateRef, dwell_quantity::Exact, Option<String>)>,
     may_stay: Vec<(usize, usize)>,
 }
@@ -43,6 +45,8 @@ impl Lines {
         item.needs.extend(self.needs);
         item.moves.extend(self.moves);
         item.plays.extend(self.plays);
+        item.checked.extend(self.checked);
+        item.signed.extend(self.signed);
         item.lasts.extend(self.lasts);
         item.may_stay.extend(self.may_stay);
     }
@@ -85,6 +89,19 @@ impl Owner<'_> {
                 if let Some(verb) = self.verb(verb, troubles) {
                     let told = told.as_ref().map(|text| text.text.clone());
                     lines.plays.push(Play { verb, told, place: self.place(line.span) });
+                }
+            }
+            LineKind::CheckedBy { verb, by } => self.checked(verb, by, line, lines, troubles),
+            LineKind::SignedFor { verb, persons } => {
+                self.unconditional(
+                    line,
+                    "whether somebody signs",
+                    "leave it out: say it for every case",
+                    troubles,
+                );
+                if let Some(verb) = self.verb(verb, troubles) {
+                    let place = self.place(line.span);
+                    lines.signed.push(SignedFor { verb, persons: *persons, place });
                 }
             }
             LineKind::MayStay(states) => {
@@ -131,6 +148,23 @@ impl Owner<'_> {
                 what: format!("{what} cannot depend on a condition"),
                 help: help.to_owned(),
             });
+        }
+    }
+
+    fn checked(&self, verb: &Name, by: &[Name], line: &Line, lines: &mut Lines, troubles: &mut Vec<Trouble>) {
+        self.unconditional(
+            line,
+            "by what something is checked",
+            "leave it out: the spec can have a band for each case",
+            troubles,
+        );
+        let Some(verb) = self.verb(verb, troubles) else { return };
+        let fits = |thing| matches!(thing, Thing::Spec(_) | Thing::Table(_));
+        for name in by {
+            let found = told(look_up(self.model, self.file, name, "a spec", fits), troubles);
+            if let Some(Thing::Spec(spec) | Thing::Table(spec)) = found {
+                lines.checked.push(CheckedBy { verb: verb.clone(), spec, place: self.place(name.span) });
+            }
         }
     }
 

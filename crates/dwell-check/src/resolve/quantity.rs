@@ -199,7 +199,11 @@ fn named(model: &Model, file: usize, formula: &Expr, troubles: &mut Vec<Trouble>
         Expr::TargetOf(name) => {
             told(look_up(model, file, name, "a spec", |thing| matches!(thing, Thing::Spec(_))), troubles);
         }
-        Expr::At(inner, _) | Expr::Fold(_, inner, _) | Expr::Share(_, inner) | Expr::Group(inner, _) => {
+        Expr::At(inner, _)
+        | Expr::Fold(_, inner, _)
+        | Expr::Function(_, inner, _)
+        | Expr::Share(_, inner)
+        | Expr::Group(inner, _) => {
             named(model, file, inner, troubles);
         }
         Expr::Binary(_, left, right) => {

@@ -98,6 +98,7 @@ pub(super) fn lines(
             SpecLineKind::Source(text) => spec.source = Some(text.text.clone()),
             SpecLineKind::Condition(text) => spec.condition = Some(text.text.clone()),
             SpecLineKind::Stages(stages) => staged(model, place, stages, spec, troubles),
+            SpecLineKind::Signed(persons) => spec.signed = Some((*persons, place)),
             SpecLineKind::Withdrawn(date, why) => {
                 spec.withdrawn = Some(Withdrawn { on: date.text.clone(), why: why.text.clone(), place });
             }

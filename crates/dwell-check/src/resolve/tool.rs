@@ -33,6 +33,12 @@ pub(super) fn abilities(sites: &[Site<'_>], model: &mut Model, troubles: &mut Ve
                     let known = super::band(model, site.file, band, kind, troubles);
                     abilities.impedance = known.map(|known| known.written);
                 }
+                LineKind::Reaches(amount) => {
+                    abilities.reaches = reach(site.file, amount, troubles);
+                }
+                LineKind::Extends { by, at } => {
+                    abilities.extends = extension(site.file, by, at.as_ref(), troubles);
+                }
                 LineKind::Calibrated(months) => abilities.calibrated_months = Some(months.value),
                 _ => {}
             }
@@ -81,6 +87,36 @@ fn one(
         needs: needs(model, file, node, line, troubles),
         place: Place { file, span: line.span },
     })
+}
+
+/// How far it is from the square drive of a wrench to the hand; more than nothing.
+fn reach(file: usize, amount: &tree::Amount, troubles: &mut Vec<Trouble>) -> Option<Exact> {
+    let reach = super::amount(file, amount, Kind::LENGTH, "how far a wrench reaches", true, troubles)?;
+    if reach.is_zero() || reach.is_negative() {
+        troubles.push(Trouble::NotExecutable {
+            place: Place { file, span: amount.span },
+            what: "a wrench that reaches nowhere".to_owned(),
+            help: "write the length from the square drive to the middle of the grip: `reaches 350 mm`"
+                .to_owned(),
+        });
+        return None;
+    }
+    Some(reach)
+}
+
+/// How far an adapter takes the fastener away from the square drive, and at which angle to the wrench; straight on without.
+fn extension(
+    file: usize,
+    by: &tree::Amount,
+    at: Option<&tree::Amount>,
+    troubles: &mut Vec<Trouble>,
+) -> Option<(Exact, Exact)> {
+    let by = super::amount(file, by, Kind::LENGTH, "how far an adapter extends", true, troubles)?;
+    let at = match at {
+        None => Exact::zero(),
+        Some(at) => super::amount(file, at, Kind::ANGLE, "the angle of an adapter", true, troubles)?,
+    };
+    Some((by, at))
 }
 
 /// What must hold while the tool measures or is set: how its own switch stands, above all.

@@ -5,7 +5,7 @@ use crate::check::statements_in;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
 use crate::model::{ResolvedBand, Spec, Thing};
-use dwell_quantity::{Exact, Rounding, amount_off, from_base_difference};
+use dwell_quantity::{Adjuster, Band, Exact, Rounding, amount_off, band_shown, from_base_difference};
 use dwell_syntax::tree::{Block, StatementKind};
 
 pub(super) const RULE: Rule = Rule {
@@ -59,7 +59,35 @@ fn told(spec: &Spec, step: &Step, limit: &ResolvedBand, width: &Exact, place: Pl
     .why(format!(
         "Of 100 vehicles only {share} can be brought in: for the others one step is too little and the next too much."
     ))
-    .help("use an adjuster with finer steps or a finer series of parts, or ask engineering for a wider band")
+    .help(format!(
+        "{}use an adjuster with finer steps or a finer series of parts, or ask engineering for a wider band",
+        reached(step, spec, limit)
+    ))
+}
+
+/// From which readings as found the band is reached: the bands one step below, in it and one step above; the others follow in
+/// the same distance. What the quantity can never be is left out.
+fn reached(step: &Step, spec: &Spec, limit: &ResolvedBand) -> String {
+    let (Some(low), Some(high)) = (&limit.band.low, &limit.band.high) else { return String::new() };
+    let adjuster = Adjuster { step: step.moves.clone(), most: Some(1) };
+    let around = Band::closed(&low.value - &step.moves, &high.value + &step.moves);
+    let possible = spec.kind.possible().intersect(&around);
+    let decimals = [low, high]
+        .into_iter()
+        .flat_map(|end| [end.value.clone(), &end.value - &step.moves, &end.value + &step.moves])
+        .filter_map(|value| from_base_difference(&value, limit.unit).decimals_needed())
+        .max()
+        .unwrap_or(limit.decimals)
+        .clamp(limit.decimals, limit.decimals + 3);
+    let show = |band: &Band| band_shown(band, limit.unit, spec.kind, decimals);
+    let all: Vec<String> = adjuster.brings_in(&limit.band, &possible).iter().map(show).collect();
+    let Some((last, front)) = all.split_last().filter(|(_, front)| !front.is_empty()) else {
+        return String::new();
+    };
+    format!(
+        "it can be brought in from {} or {last}, and so on from step to step, and from no reading between: ",
+        front.join(", ")
+    )
 }
 
 /// The finest step with which a block moves a quantity.

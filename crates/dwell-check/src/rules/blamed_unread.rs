@@ -51,9 +51,11 @@ fn judged<'a>(condition: &'a Condition, measured: &[&str]) -> Option<&'a Name> {
 fn name(value: &Expr) -> Option<&Name> {
     match value {
         Expr::Name(name) | Expr::First(name) => Some(name),
-        Expr::At(inner, _) | Expr::Fold(_, inner, _) | Expr::Share(_, inner) | Expr::Group(inner, _) => {
-            name(inner)
-        }
+        Expr::At(inner, _)
+        | Expr::Fold(_, inner, _)
+        | Expr::Function(_, inner, _)
+        | Expr::Share(_, inner)
+        | Expr::Group(inner, _) => name(inner),
         _ => None,
     }
 }

@@ -91,6 +91,15 @@ fn in_words(slip: PairSlip, first: &str, second: &str, is: &str) -> (String, Str
                 "the two are one atmosphere apart: is one of them absolute, the other above the air around? ";
             (message, label, format!("{help}If {first} is meant, write `({is})`"))
         }
+        PairSlip::Pull(radius) => {
+            let number = second.rsplit_once(' ').map_or(second, |(number, _)| number);
+            let (message, label) = plain("newtons of pull at a radius?");
+            let help = format!(
+                "{number} N at {radius} mm would be about {first}: if the source means a pull, write its torque, `({is})`, or make \
+                 the spec one of force and say the radius"
+            );
+            (message, label, help)
+        }
         PairSlip::Side => {
             let message = format!("{first} and {second} do not have the same limits");
             (

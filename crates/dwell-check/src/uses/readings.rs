@@ -125,7 +125,11 @@ fn names<'a>(formula: &'a Expr, out: &mut HashSet<&'a str>) {
         Expr::Name(name) | Expr::First(name) | Expr::TargetOf(name) => {
             out.insert(&name.text);
         }
-        Expr::At(inner, _) | Expr::Fold(_, inner, _) | Expr::Share(_, inner) | Expr::Group(inner, _) => {
+        Expr::At(inner, _)
+        | Expr::Fold(_, inner, _)
+        | Expr::Function(_, inner, _)
+        | Expr::Share(_, inner)
+        | Expr::Group(inner, _) => {
             names(inner, out);
         }
         Expr::Binary(_, left, right) => {

@@ -102,6 +102,14 @@ fn item(words: Words, place: usize, one: &Item) -> Vec<Fact> {
         let says = format!("{} needs {}{}", needs.verb, words.state(&needs.state), words.when(&needs.when));
         facts.push(Fact::guard("need", says));
     }
+    for checked in &one.checked {
+        let spec = model.specs.get(checked.spec).map_or("", |spec| spec.name.as_str());
+        facts.push(Fact::guard("checked by", format!("{} checked by {spec}", checked.verb)));
+    }
+    for signed in &one.signed {
+        let twice = if signed.persons > 1 { " twice" } else { "" };
+        facts.push(Fact::guard("signed", format!("{} signed{twice}", signed.verb)));
+    }
     for moves in &one.moves {
         facts.push(Fact::guard("moves", format!("{} moves {}", moves.verb, words.quantity(moves.quantity))));
     }
@@ -165,6 +173,12 @@ fn tool(words: Words, one: &Item, facts: &mut Vec<Fact>) {
             }
         }
     }
+    facts.extend(can.reaches.as_ref().map(|length| Fact::new("reaches", format!("{length} m"), Grade::Loud)));
+    facts.extend(
+        can.extends
+            .as_ref()
+            .map(|(by, at)| Fact::new("extends", format!("{by} m at {at} turns to the wrench"), Grade::Loud)),
+    );
     facts.extend(can.impedance.as_ref().map(|says| Fact::guard("impedance", says)));
     facts.extend(
         can.calibrated_months.map(|months| Fact::guard("calibrated", format!("every {months} months"))),

@@ -25,6 +25,7 @@ pub(super) fn first_reading(value: &Formula) -> Option<usize> {
         Formula::Value(_) => None,
         Formula::Latest(reading) | Formula::First(reading) | Formula::Samples(_, reading) => Some(*reading),
         Formula::Fold(_, readings) => readings.first().copied(),
+        Formula::Sine(inner) | Formula::Root(inner) => first_reading(inner),
         Formula::Plus(one, other)
         | Formula::Minus(one, other)
         | Formula::Times(one, other)
@@ -50,6 +51,8 @@ pub(super) fn words(card: &Card, value: &Formula) -> String {
             let names: Vec<String> = readings.iter().map(|reading| reading_name(card, *reading)).collect();
             format!("{fold:?} of ({})", names.join(", ")).to_lowercase()
         }
+        Formula::Sine(inner) => format!("the sine of {}", words(card, inner)),
+        Formula::Root(inner) => format!("the root of {}", words(card, inner)),
         Formula::Plus(one, other) => pair(one, "+", other),
         Formula::Minus(one, other) => pair(one, "-", other),
         Formula::Times(one, other) => pair(one, "*", other),

@@ -245,3 +245,33 @@ fn a_statement_that_leaves_its_block_is_told() {
     let found = compared(&text, &outside);
     assert!(found.changes.iter().any(|one| one.kind == "goes on otherwise"), "{:#?}", found.changes);
 }
+
+/// Lines that say by what a thing is checked, who signs for it, and how long a wrench is: loud where they go.
+#[test]
+fn checks_signatures_and_lengths_are_loud_when_they_go() {
+    let line = "remove brings belt-moves";
+    let more = TEXT
+        .replace(line, "remove brings belt-moves  refit checked by belt-tension  refit signed twice")
+        .replace("source \"Invented.\"", "source \"Invented.\"  signed")
+        .replace(
+            "tool other-meter: hand-held \"other meter\" {",
+            "tool other-meter: hand-held \"other meter\" { reaches 300 mm",
+        );
+    let said = |old: &str, new: &str| -> Vec<(Grade, String)> {
+        let found = compared(old, new).changes.into_iter();
+        found.filter(|one| !one.of.starts_with("procedure")).map(|one| (one.grade, one.says)).collect()
+    };
+    for (grade, way, found) in
+        [(Grade::Loud, "gone", said(&more, TEXT)), (Grade::Middle, "new", said(TEXT, &more))]
+    {
+        for says in [
+            format!("checked by {way}: refit checked by belt-tension"),
+            format!("signed {way}: refit signed twice"),
+            format!("signed {way}: once"),
+        ] {
+            assert!(found.contains(&(grade, says.clone())), "{says}: {found:#?}");
+        }
+        let reaches = format!("reaches {way}: 0.3 m");
+        assert!(found.contains(&(Grade::Loud, reaches.clone())), "{reaches}: {found:#?}");
+    }
+}

@@ -3,7 +3,7 @@
 use super::{Printed, half};
 use crate::amount::from_base;
 use crate::kind::Kind;
-use crate::number::Exact;
+use crate::number::{Exact, Rounding};
 use crate::unit::{Unit, units_for};
 
 /// What was probably done where two units of one limit disagree.
@@ -24,6 +24,8 @@ pub enum PairSlip {
     DifferenceForPoint,
     /// The second counts from a perfect vacuum and the first from the air around, or the other way.
     OtherZero,
+    /// The second is a pull at a radius, in newtons, printed as a torque; the radius in millimetres, rounded to tens.
+    Pull(u32),
     /// One of the two has a limit that the other has not.
     Side,
     /// One figure stands beside two limits.
@@ -107,7 +109,27 @@ pub(super) fn named(
     if let Some(unit) = fits(first, second, figures, kind) {
         return Some(PairSlip::Unit(unit));
     }
-    times(figures, kind)
+    times(figures, kind).or_else(|| pull(second, figures, kind))
+}
+
+/// The least and the greatest radius at which a torque is pulled for, in millimetres: a shaft, a steering wheel.
+const RADII: (i64, i64) = (15, 300);
+/// The most that the radii of two figures may be apart, in per cent of the larger: figures are rounded.
+const RADII_APART: i64 = 20;
+
+/// Whether the numbers beside newton metres fit a pull in newtons at one and the same radius.
+fn pull(second: &Printed, figures: &[(Exact, Exact)], kind: Kind) -> Option<PairSlip> {
+    if kind != Kind::TORQUE || second.unit.symbol() != "N·m" || figures.len() < 2 {
+        return None;
+    }
+    let radius = |(torque, number): &(Exact, Exact)| (torque * &Exact::whole(1000)).checked_div(number);
+    let radii: Vec<Exact> = figures.iter().map(radius).collect::<Option<_>>()?;
+    let (least, most) = (radii.iter().min()?, radii.iter().max()?);
+    let within = *least >= Exact::whole(RADII.0) && *most <= Exact::whole(RADII.1);
+    let apart = (most - least) * Exact::whole(100) <= most * &Exact::whole(RADII_APART);
+    let middle = half(&(least + most)).checked_div(&Exact::whole(10))?.rounded(0, Rounding::HalfEven);
+    let tens: u32 = (within && apart).then(|| middle.to_string().parse().ok()).flatten()?;
+    Some(PairSlip::Pull(tens * 10))
 }
 
 /// A difference taken for a point of the scale, or a point for a difference.
@@ -158,7 +180,8 @@ fn other_zero(first: &Printed, second: &Printed, figures: &[(Exact, Exact)], kin
 
 /// The unit of the kind for which the numbers of the second are right.
 fn fits(first: &Printed, second: &Printed, figures: &[(Exact, Exact)], kind: Kind) -> Option<Unit> {
-    if figures.is_empty() {
+    // Nothing is nothing in every unit.
+    if figures.iter().all(|(_, other)| other.is_zero()) {
         return None;
     }
     let right = |unit: &Unit| {

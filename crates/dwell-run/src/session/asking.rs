@@ -67,6 +67,7 @@ impl Turn<'_> {
             says: self.view().spoken(says),
             text: self.view().spoken_if(of.and_then(|work| work.text.as_ref())),
             band,
+            setting: of.and_then(|work| self.setting(work)),
             condition: limit.and_then(|limit| limit.condition.clone()),
             tools: tools.iter().filter_map(label).collect(),
             seconds: None,
@@ -74,6 +75,20 @@ impl Turn<'_> {
             cautions,
         });
         false
+    }
+
+    /// What the wrench is set to with its adapter, in its unit, rounded inwards: never a looser band than the one at the fastener.
+    fn setting(&self, work: &Work) -> Option<String> {
+        let leverage = work.leverage.as_ref()?;
+        let limit = self.card.limits.get(work.limit?)?;
+        let choice = choices(limit, true, self.chosen, &self.state.slots).into_iter().flatten().next()?;
+        let tool = self.card.tools.get(leverage.tool)?;
+        let ability = tool.sets.iter().find(|ability| ability.kind == limit.kind)?;
+        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(&limit.kind)?);
+        let step = ability.resolution.as_ref().map(|step| from_base_difference(&step.0, unit));
+        let decimals = step.and_then(|step| step.decimals_needed()).unwrap_or(limit.decimals);
+        let words = band_shown(&leverage.setting(&choice.band.band()), unit, kind, decimals);
+        Some(format!("{words} at the {}", tool.label))
     }
 
     /// The band in the unit of the tool that it is set with, rounded inwards, where that is another unit than the limit's.
@@ -96,6 +111,7 @@ impl Turn<'_> {
             says: self.view().spoken(says),
             text: None,
             band: None,
+            setting: None,
             condition: None,
             tools: Vec::new(),
             seconds: Some(seconds.clone()),

@@ -49,7 +49,11 @@ impl Turn<'_> {
     fn done(&mut self, confirm: &Confirm) -> Result<(), Refusal> {
         let node = self.node()?;
         let (doing, says, text) = (confirm.doing, confirm.says.clone(), confirm.text.clone());
-        self.happened(Some(self.state.at), What::Done(Done { doing, says, text }));
+        let (band, setting) = match &confirm.setting {
+            Some(setting) => (confirm.band.clone(), Some(setting.clone())),
+            None => (None, None),
+        };
+        self.happened(Some(self.state.at), What::Done(Done { doing, says, text, band, setting }));
         if let Act::Work(known) = &node.act {
             let worked = work(known, self.chosen, &self.state.slots);
             for slot in &worked.wrong {

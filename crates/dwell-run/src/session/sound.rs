@@ -109,6 +109,7 @@ fn formula_cost(card: &Card, formula: &Formula, known: &mut Vec<Option<u64>>, de
         Formula::Latest(reading) | Formula::First(reading) | Formula::Samples(_, reading) => {
             reading_cost(card, *reading, known, depth)
         }
+        Formula::Sine(inner) | Formula::Root(inner) => formula_cost(card, inner, known, depth),
         Formula::Fold(_, readings) => readings
             .iter()
             .fold(1, |sum: u64, reading| sum.saturating_add(reading_cost(card, *reading, known, depth))),

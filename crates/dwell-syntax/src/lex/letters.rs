@@ -2,6 +2,8 @@
 
 use super::outside::unseen;
 use super::scan::Scan;
+use super::sign::blanks;
+use super::spellings::Spellings;
 use super::{LONGEST_NAME, TokenKind};
 use crate::tree::Span;
 
@@ -40,6 +42,9 @@ pub(super) fn word_length(text: &str) -> usize {
 impl Scan<'_> {
     /// Reads a word from its first letter on.
     pub(super) fn read_word(&mut self, start: usize) {
+        if self.letter_for_number(start) {
+            return;
+        }
         let mut end = start + word_length(self.from(start));
         while self.from(end).starts_with('_') {
             let more = word_length(self.from(end + 1));
@@ -63,6 +68,34 @@ impl Scan<'_> {
             .help("give it a shorter name");
         }
         self.after_word(start, end);
+    }
+
+    /// A lone letter that looks like a digit, with a unit after it, where only a number can stand: `0 ± O psi`.
+    fn letter_for_number(&mut self, start: usize) -> bool {
+        let waits = |kind| matches!(kind, TokenKind::PlusMinus | TokenKind::DotDot | TokenKind::OpenParen);
+        let text = self.from(start);
+        let mut letters = text.chars();
+        let mended = match letters.next() {
+            Some('O' | 'o') => "0",
+            Some('l' | 'I') => "1",
+            _ => return false,
+        };
+        let rest = letters.as_str();
+        let unit = rest.get(blanks(rest)..).unwrap_or_default();
+        let has_unit = blanks(rest) > 0
+            && Spellings::table()
+                .longest(unit)
+                .is_some_and(|found| !unit.get(found.length..).unwrap_or_default().starts_with(in_word));
+        if !has_unit || !self.last().is_some_and(|last| waits(last.kind)) {
+            return false;
+        }
+        let end = start + 1;
+        self.skip_to(end);
+        self.slip_of("look-alike-character", start, end, "a letter stands here for a digit")
+            .help(format!("write `{mended}`"))
+            .fix(Span::new(start, end), mended);
+        self.number_token(start, end, Some(mended.to_owned()));
+        true
     }
 
     /// What may not stand glued to the end of a word: a lone `-`, a point with digits.

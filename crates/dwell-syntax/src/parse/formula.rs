@@ -7,13 +7,15 @@ use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{at_spot, fold_of, name, sign, token, word};
 use crate::lex::TokenKind;
-use crate::tree::{Amount, Expr, Fold, Operator, Span};
+use crate::tree::{Amount, Expr, Fold, Function, Operator, Span};
 use crate::words::Word;
 
 /// What stands in front of a value.
 enum Prefix {
     /// `highest of`.
     Fold(Fold, Span),
+    /// `sine of`.
+    Function(Function, Span),
     /// `70 % of`.
     Share(Amount),
 }
@@ -43,6 +45,7 @@ fn operand<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone + 't) ->
         .map(|(prefixes, value)| {
             prefixes.into_iter().rev().fold(value, |value, prefix| match prefix {
                 Prefix::Fold(fold, span) => Expr::Fold(fold, Box::new(value), span),
+                Prefix::Function(function, span) => Expr::Function(function, Box::new(value), span),
                 Prefix::Share(share) => Expr::Share(share, Box::new(value)),
             })
         })
@@ -56,6 +59,8 @@ fn prefix<'t>() -> impl Parser<'t, Input<'t>, Prefix, Extra> + Clone + 't {
         let found = place.next();
         let prefix = found.and_then(|found| match fold_of(&found) {
             Some(fold) => Some(Prefix::Fold(fold, found.span)),
+            None if found.is(Word::Sine) => Some(Prefix::Function(Function::Sine, found.span)),
+            None if found.is(Word::Root) => Some(Prefix::Function(Function::Root, found.span)),
             None if found.kind == TokenKind::Number => {
                 let unit = place
                     .peek()

@@ -9,7 +9,7 @@ use super::lost::{at_word, must, or_lost_name};
 use super::mistake::{Expected, Label, Mistake};
 use super::name::{count, first_name, fold, name, names, sign, text, token, word};
 use super::recovery::{skip_line, skip_to_block};
-use super::state::{effects, states, when};
+use super::state::{effects, persons, states, when};
 use crate::lex::TokenKind;
 use crate::tree::{
     Ability, AccuracyPart, Amount, Band, Expr, Line, LineKind, Name, NeverSide, Number, Transition,
@@ -72,15 +72,24 @@ fn subject<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
         let found = place.next().filter(Tok::is_name);
         let verb = place.peek().and_then(|next| next.word);
         match (found, verb) {
-            (Some(found), Some(Word::Brings | Word::Needs | Word::Moves | Word::Lasts | Word::Has)) => {
-                Ok(found.name())
-            }
+            (
+                Some(found),
+                Some(
+                    Word::Brings
+                    | Word::Needs
+                    | Word::Moves
+                    | Word::Lasts
+                    | Word::Has
+                    | Word::Checked
+                    | Word::Signed,
+                ),
+            ) => Ok(found.name()),
             _ => Err(Mistake::expected(place.span_since(&before), Expected::label(Label::Name))),
         }
     })
 }
 
-/// `start brings …`, `start needs …`, `tighten moves …`, `warm lasts …`, `turn has play …`.
+/// `start brings …`, `start needs …`, `tighten moves …`, `turn has play …`, `refit checked by …`, `refit signed`, `warm lasts …`.
 fn influence<'t>() -> Rule<'t, LineKind> {
     let amounts = || amount(Where::Anywhere);
     let gain = word(Word::By).ignore_then(amounts()).then_ignore(word(Word::Per)).then(amounts());
@@ -90,6 +99,7 @@ fn influence<'t>() -> Rule<'t, LineKind> {
     let lasts = word(Word::Lasts).ignore_then(amounts()).then(word(Word::After).ignore_then(name()).or_not());
     let brings = word(Word::Brings).ignore_then(effects());
     let play = word(Word::Has).then(word(Word::Play)).ignore_then(text().or_not());
+    let checked = word(Word::Checked).then(word(Word::By)).ignore_then(names());
     choice((
         subject().then(brings).map(|(subject, what)| LineKind::Brings(subject, what)),
         subject().or_not().then(needs).map(|(subject, what)| LineKind::Needs(subject, what)),
@@ -99,6 +109,8 @@ fn influence<'t>() -> Rule<'t, LineKind> {
             gain,
             steps,
         }),
+        subject().then(checked).map(|(verb, by)| LineKind::CheckedBy { verb, by }),
+        subject().then(persons()).map(|(verb, persons)| LineKind::SignedFor { verb, persons }),
         subject().then(lasts).map(|(state, (duration, after))| LineKind::Lasts { state, duration, after }),
         subject().then(play).map(|(verb, told)| LineKind::Play { verb, told }),
     ))
@@ -156,6 +168,11 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
         word(Word::Warms).then(word(Word::Up)).ignore_then(amount(Where::Anywhere)).map(LineKind::WarmsUp),
         word(Word::Settles).ignore_then(amount(Where::Anywhere)).map(LineKind::Settles),
         word(Word::Zeroed).ignore_then(zeroed).map(|(after, what)| LineKind::Zeroed { after, what }),
+        word(Word::Reaches).ignore_then(amount(Where::Anywhere)).map(LineKind::Reaches),
+        word(Word::Extends)
+            .ignore_then(amount(Where::Anywhere))
+            .then(word(Word::At).ignore_then(amount(Where::Anywhere)).or_not())
+            .map(|(by, at)| LineKind::Extends { by, at }),
         word(Word::Impedance).ignore_then(band(formula.clone())).map(LineKind::Impedance),
     ))
     .boxed()

@@ -11,7 +11,7 @@ use super::lost::{must, or_lost_name};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{count, date, head, name, sign, text, token, trailing_text, values, word};
 use super::recovery::{skip_line, skip_part, skip_to_block};
-use super::state::state_line;
+use super::state::{persons, state_line};
 use crate::lex::TokenKind;
 use crate::tree::{
     Block, Choice, Condition, DeclarationKind, Expr, Name, Need, Part, Procedure, Span, StateOf, Statement,
@@ -207,13 +207,9 @@ fn list<'t, T: Clone + 't>(one: Rule<'t, T>) -> Rule<'t, Vec<T>> {
     block.clone().recover_with(via_parser(skip_to_block().ignore_then(block))).boxed()
 }
 
-/// `signed`, `signed twice`: how many sign.
+/// `signed`, `signed twice`: how many sign; none where it does not stand.
 fn signed<'t>() -> impl Parser<'t, Input<'t>, u8, Extra> + Clone + 't {
-    word(Word::Signed).ignore_then(word(Word::Twice).or_not()).or_not().map(|signed| match signed {
-        None => 0,
-        Some(None) => 1,
-        Some(Some(_)) => 2,
-    })
+    persons().or_not().map(Option::unwrap_or_default)
 }
 
 /// `step tension "Check the belt tension" signed { … }`.

@@ -8,7 +8,7 @@ use super::line::braced;
 use super::lost::head::rows_word;
 use super::lost::{colon, must, or_lost_name};
 use super::name::{date, sign, text, word};
-use super::state::when;
+use super::state::{persons, when};
 use crate::lex::TokenKind;
 use crate::tree::{
     Band, DeclarationKind, Expr, Name, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
@@ -44,6 +44,7 @@ fn spec_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, SpecLine> {
         word(Word::Stages)
             .ignore_then(stage.separated_by(word(Word::Then)).at_least(1).collect())
             .map(SpecLineKind::Stages),
+        persons().map(SpecLineKind::Signed),
         word(Word::Withdrawn)
             .then(must(Word::On, |next| next.kind == TokenKind::Date))
             .ignore_then(date().then(text()))

@@ -61,3 +61,11 @@ pub(super) fn when<'t>() -> Rule<'t, Vec<When>> {
         .map(Option::unwrap_or_default)
         .boxed()
 }
+
+/// `signed`, `signed twice`: how many sign.
+pub(super) fn persons<'t>() -> Rule<'t, u8> {
+    word(Word::Signed)
+        .ignore_then(word(Word::Twice).or_not())
+        .map(|twice| if twice.is_some() { 2 } else { 1 })
+        .boxed()
+}

@@ -153,6 +153,10 @@ pub enum LineKind {
     Limits { at_least: bool },
     /// `means spread over 1 turn`.
     Means(Fold, Option<Amount>),
+    /// `connect checked by rail-pressure`: the verb, and the specs that something must be judged by after it.
+    CheckedBy { verb: Name, by: Vec<Name> },
+    /// `refit signed twice`: the verb, and how many sign for it.
+    SignedFor { verb: Name, persons: u8 },
     /// `is sum of toe`.
     IsFold(Expr),
     /// `measures belt-frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz`.
@@ -169,6 +173,10 @@ pub enum LineKind {
     Settles(Amount),
     /// `zeroed after each connect`, `zeroed before each procedure`: the last word.
     Zeroed { after: bool, what: Name },
+    /// `reaches 350 mm`: from the square drive to the hand.
+    Reaches(Amount),
+    /// `extends 25 mm at 45 °`: from the square drive to the fastener, and at which angle to the wrench.
+    Extends { by: Amount, at: Option<Amount> },
     /// `impedance at least 10 MΩ`.
     Impedance(Band),
 }
@@ -243,6 +251,8 @@ pub enum SpecLineKind {
     Condition(Text),
     /// `stages 30 ± 2 N·m then turn 90 ± 5 °`: each with whether it is a turn.
     Stages(Vec<(bool, Band)>),
+    /// `signed`, `signed twice`: how many sign for what is done by it.
+    Signed(u8),
     /// `withdrawn on 2031-05-01 "…"`.
     Withdrawn(Date, Text),
 }

@@ -90,6 +90,8 @@ pub enum Expr {
     First(Name),
     /// `highest of dry`.
     Fold(Fold, Box<Expr>, Span),
+    /// `sine of toe`, `root of (a * a + b * b)`.
+    Function(Function, Box<Expr>, Span),
     /// `target of valve-clearance`.
     TargetOf(Name),
     /// `70 % of highest of dry`.
@@ -107,12 +109,21 @@ impl Expr {
             Expr::Amount(amount) => amount.span,
             Expr::Name(name) | Expr::First(name) | Expr::TargetOf(name) => name.span,
             Expr::At(inner, place) => inner.span().to(place.span),
-            Expr::Fold(_, inner, span) => span.to(inner.span()),
+            Expr::Fold(_, inner, span) | Expr::Function(_, inner, span) => span.to(inner.span()),
             Expr::Share(share, inner) => share.span.to(inner.span()),
             Expr::Binary(_, left, right) => left.span().to(right.span()),
             Expr::Group(_, span) => *span,
         }
     }
+}
+
+/// What is worked out of one value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Function {
+    /// The sine of an angle.
+    Sine,
+    /// The square root.
+    Root,
 }
 
 /// A band whose ends are computed.

@@ -355,6 +355,7 @@ impl Known {
             Formula::Latest(reading) | Formula::Samples(_, reading) => self.of(card, *reading, first),
             Formula::First(reading) => self.of(card, *reading, true),
             Formula::Fold(_, all) => all.iter().flat_map(|reading| self.of(card, *reading, first)).collect(),
+            Formula::Sine(inner) | Formula::Root(inner) => self.of_formula(card, inner, first),
             Formula::Plus(a, b)
             | Formula::Minus(a, b)
             | Formula::Times(a, b)

@@ -1,8 +1,10 @@
 //! Decisions: how the tests of a node can come out together, and what each outcome tells of the readings.
 
+use super::checking::checked;
 use super::grouped::grouped;
 use super::hazard::{activated, kept};
 use super::many::{MANY, representatives};
+use super::signing::to_sign;
 use super::stale::{as_found_lost, fresh, looks_at_latest};
 use super::{Effects, frame_of, taken, uncovered};
 use crate::flow::live::all_readings;
@@ -193,6 +195,8 @@ pub(super) fn judged(
     if judge.adjusting {
         as_found_lost(&read, &mut state, out);
     }
+    checked(lowered, &judge.condition, &mut state);
+    to_sign(lowered, node, &mut state, out);
     let state = &state;
     let frame = frame_of(lowered, node);
     for (came, mut after) in outcomes(lowered, chosen, &judge.condition, state) {
@@ -246,7 +250,9 @@ pub(super) fn branched(
     out: &mut Effects,
 ) {
     limits_cover(lowered, chosen, condition, out);
-    let state = &fresh(state, |reading| looks_at_latest(&condition.tests, reading, lowered), out);
+    let mut state = fresh(state, |reading| looks_at_latest(&condition.tests, reading, lowered), out);
+    checked(lowered, condition, &mut state);
+    let state = &state;
     for (came, after) in outcomes(lowered, chosen, condition, state) {
         let way = branch_ways(condition, &came);
         if !out.ways.iter().any(|(known, state)| *known == way && *state == after) {

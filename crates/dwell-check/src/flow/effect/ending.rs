@@ -1,5 +1,7 @@
 //! A procedure is over: what it owes, what it says that it leaves, and how its caller goes on.
 
+use super::checking::never_checked;
+use super::signing::never_signed;
 use super::stale::is_part_of;
 use super::{Effects, Fault, frame_of};
 use crate::flow::state::{Opened, State};
@@ -73,6 +75,10 @@ pub(super) fn closed(lowered: &Lowered, frame: usize, state: &State, out: &mut E
             after.judged.remove(&reading);
         }
     }
+    if frame == 0 && outcome == Outcome::Passed {
+        never_checked(state, out);
+    }
+    never_signed(lowered, frame, outcome == Outcome::Passed, &mut after, out);
     after.lasting.retain(|(of, _)| *of != frame);
     after.found.retain(|(of, ..)| *of != frame);
     if outcome == Outcome::Passed {

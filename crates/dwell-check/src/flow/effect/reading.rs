@@ -3,7 +3,7 @@
 use super::deciding::limits_cover;
 use super::hazard::found_covered;
 use super::stale::{fresh, has_latest};
-use super::{Effects, Fault, asked_ready};
+use super::{Effects, Fault, asked_ready, taken_for_checks};
 use crate::flow::state::State;
 use crate::lower::Lowered;
 use dwell_card::graph::{Choose, Measure, Way};
@@ -48,6 +48,7 @@ pub(super) fn measured(
         let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
         after.readings.set(*reading, Value::of(Room::measured(measure, &span)));
         after.moved.remove(reading);
+        taken_for_checks(*reading, &mut after);
         after.judged.remove(reading);
         if lowered.adjusted.contains(reading) {
             after.found_out.insert(*reading);

@@ -90,6 +90,7 @@ pub(super) fn has_latest(formula: &Formula, reading: usize, lowered: &Lowered) -
         Formula::Value(_) | Formula::First(_) => false,
         Formula::Latest(of) => latest(of),
         Formula::Fold(_, all) => all.iter().any(latest),
+        Formula::Sine(inner) | Formula::Root(inner) => has_latest(inner, reading, lowered),
         Formula::Samples(_, of) => latest(of),
         Formula::Plus(a, b)
         | Formula::Minus(a, b)

@@ -20,6 +20,22 @@ impl Said<'_> {
         })
     }
 
+    /// The procedure passes, and nothing was judged after something that must be checked.
+    pub(super) fn unchecked(&self, check: usize) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let known = lowered.checks.get(check)?;
+        let done = self.trail.last_to_check(check, lowered)?;
+        let Some(Act::Work(work)) = lowered.card.nodes.get(done).map(|node| &node.act) else { return None };
+        Some(Trouble::NotCheckedAfter {
+            place: lowered.places.get(done).copied()?,
+            verb: work.verb.clone()?,
+            item: lowered.card.slots.get(known.slot)?.label.clone(),
+            spec: known.spec_name.clone(),
+            declared: known.declared,
+            witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
     /// Something is decided by readings that were moved since they were taken.
     pub(super) fn stale(&self, readings: &[usize]) -> Option<Trouble> {
         let lowered = self.lowered;

@@ -227,3 +227,37 @@ procedure p "P" {{
         "#]],
     );
 }
+
+/// A formula of a gap, shown.
+fn computed(formula: &str) -> String {
+    format!(
+        "procedure p \"P\" {{
+    revision 1 on 2031-01-01 \"First.\"
+    step s \"S\" {{
+        measure gap with gauge
+        let result{formula}
+        note \"{{result}} {{gap}}\"
+    }}
+}}
+"
+    )
+}
+
+#[test]
+fn a_sine_is_of_an_angle_and_a_root_of_an_area() {
+    clean(&computed(": length = 2 mm * sine of 30 °"));
+    clean(&computed(" = root of (gap * gap + 1 mm * 1 mm)"));
+    clean(&computed(": ratio = root of (gap / 2 mm)"));
+    finds(
+        &computed(" = sine of gap"),
+        expect![[r#"
+        5 kind-mismatch: gap (length) does not go with angle
+    "#]],
+    );
+    finds(
+        &computed(" = root of gap"),
+        expect![[r#"
+        5 kind-mismatch: gap (length) does not go with area
+    "#]],
+    );
+}

@@ -60,3 +60,77 @@ fn somebody_may_stop_at_a_signature() {
         "#]],
     );
 }
+
+/// A lid that two must look at, a bolt that one signs for, in a step and a `restore` that are signed as given.
+fn signed(step: &str, restore: &str, more: &str) -> String {
+    format!(
+        r#"item lid: removable "lid" {{ refit signed twice }}
+spec tight: torque {{ check 20 ± 2 N·m  signed }}
+procedure p "P" {{
+    revision 1 on 2031-01-01 "First."
+    step off "Off" {{ remove lid }}
+    step on "On" {step} {{
+        loosen bolt
+        tighten bolt to tight with wrench
+{more}        refit lid
+    }}
+    restore {restore} {{
+        tighten bolt to tight with wrench
+        refit lid
+    }}
+}}
+"#
+    )
+}
+
+#[test]
+fn what_must_be_signed_for_is_signed() {
+    clean(&signed("signed twice", "signed twice", ""));
+}
+
+#[test]
+fn a_step_that_is_signed_by_too_few_is_told() {
+    finds(
+        &signed("signed", "signed twice", ""),
+        expect![[r#"
+        9 not-signed: this must be signed twice, and the step `on` is signed once
+            This happens on every way through.
+    "#]],
+    );
+    finds(
+        &signed("", "signed", ""),
+        expect![[r#"
+        8 not-signed: this must be signed, and the step `on` is not signed
+            This happens on every way through.
+        9 not-signed: this must be signed twice, and the step `on` is not signed
+            This happens on every way through.
+        13 not-signed: this must be signed twice, and `restore` is signed once
+            This happens when somebody stops at “Loosen the bolt”.
+    "#]],
+    );
+}
+
+#[test]
+fn a_step_that_is_left_before_its_signatures_is_told() {
+    let leaves = "        ask over \"Is it over?\"\n        if over is yes { end passed }\n";
+    finds(
+        &signed("signed twice", "signed twice", leaves),
+        expect![[r#"
+        8 not-signed: this must be signed, and the step `on` can be left before it comes to that
+            This happens when over is yes.
+    "#]],
+    );
+    clean(&signed("signed twice", "signed twice", &leaves.replace("passed", "failed")));
+}
+
+#[test]
+fn a_signature_has_no_condition() {
+    finds(
+        r#"variant kind: one, other
+item lid: removable "lid" { refit signed when kind is one }
+"#,
+        expect![[r#"
+            2 not-executable: whether somebody signs cannot depend on a condition
+        "#]],
+    );
+}

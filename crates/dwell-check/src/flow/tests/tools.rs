@@ -353,3 +353,69 @@ procedure p "P" {{
     );
     clean(&text("        turn-right switched-wrench\n"));
 }
+
+/// A bolt tightened with a wrench and these tools beside it.
+fn tightened(wrench: &str, arm: &str, with: &str) -> String {
+    format!(
+        r#"tool long-wrench: hand-held "long wrench" {{ sets torque 10 .. 30 N·m resolution 0.1 N·m {wrench} }}
+tool arm: hand-held "offset spanner" {{ {arm} }}
+tool socket: hand-held "socket"
+procedure p "P" {{
+    revision 1 on 2031-01-01 "First."
+    step s "S" {{
+        loosen bolt
+        tighten bolt to torque-of-bolt with {with}
+    }}
+    restore {{ tighten bolt to torque-of-bolt with {with} }}
+}}
+"#
+    )
+}
+
+#[test]
+fn an_adapter_needs_both_lengths() {
+    clean(&tightened("reaches 300 mm", "extends 25 mm", "long-wrench, arm"));
+    clean(&tightened("", "extends 25 mm", "long-wrench, socket"));
+    clean(&tightened("", "extends 0 mm", "long-wrench, arm"));
+    clean(&tightened("", "extends 25 mm at 90 °", "long-wrench, arm"));
+    finds(
+        &tightened("", "extends 25 mm", "long-wrench, arm"),
+        expect![[r#"
+        8 adapter-without-length: the offset spanner changes what the long wrench must be set to
+        10 adapter-without-length: the offset spanner changes what the long wrench must be set to
+    "#]],
+    );
+    finds(
+        &tightened("reaches 300 mm", "", "long-wrench, arm"),
+        expect![[r#"
+        8 adapter-without-length: the offset spanner changes what the long wrench must be set to
+        10 adapter-without-length: the offset spanner changes what the long wrench must be set to
+    "#]],
+    );
+}
+
+#[test]
+fn the_range_of_a_wrench_is_held_against_its_setting() {
+    finds(
+        &tightened("reaches 100 mm", "extends 90 mm", "long-wrench, arm"),
+        expect![[r#"
+        8 tool-out-of-range: 9.5 .. 11.5 N·m (for 20 ± 2 N·m with the adapter) is not inside the range of the long wrench, 10 .. 30 N·m
+        10 tool-out-of-range: 9.5 .. 11.5 N·m (for 20 ± 2 N·m with the adapter) is not inside the range of the long wrench, 10 .. 30 N·m
+    "#]],
+    );
+    finds(
+        &tightened("reaches 100 mm", "extends 110 mm at 180 °", "long-wrench, arm"),
+        expect![[r#"
+        8 not-executable: the adapter points back further than the wrench reaches
+        10 not-executable: the adapter points back further than the wrench reaches
+    "#]],
+    );
+    finds(
+        &tightened("reaches 0 mm", "extends 10 mm", "long-wrench, arm"),
+        expect![[r#"
+        1 not-executable: a wrench that reaches nowhere
+        8 adapter-without-length: the offset spanner changes what the long wrench must be set to
+        10 adapter-without-length: the offset spanner changes what the long wrench must be set to
+    "#]],
+    );
+}

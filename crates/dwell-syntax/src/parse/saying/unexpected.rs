@@ -165,7 +165,12 @@ fn hint(found: &Tok<'_>, mistake: &Mistake) -> Option<String> {
 /// The word after the first of a line, where it is nearly one that says what a verb or a state does.
 fn misspelt_relation<'a, 't>(rest: &'a [Tok<'t>], mistake: &Mistake) -> Option<(&'a Tok<'t>, Word)> {
     let relation = rest.get(1).filter(|next| next.kind == TokenKind::Word && next.word.is_none())?;
-    let says = |word| matches!(word, Word::Needs | Word::Brings | Word::Moves | Word::Lasts | Word::Has);
+    let says = |word| {
+        matches!(
+            word,
+            Word::Needs | Word::Brings | Word::Moves | Word::Lasts | Word::Has | Word::Checked | Word::Signed
+        )
+    };
     let word = nearest(relation.text, says).filter(|_| mistake.expected.has_label(Label::Line))?;
     Some((relation, word))
 }

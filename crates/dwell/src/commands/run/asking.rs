@@ -100,6 +100,9 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             };
             let untold = confirm.band.iter().filter(|band| !confirm.says.contains(band.as_str()));
             lines.extend(untold.map(|band| format!("    to {band}{tools}")));
+            let with_adapter =
+                confirm.setting.iter().map(|set| format!("    with the adapter, set to {set}"));
+            lines.extend(with_adapter);
             lines.extend(confirm.condition.iter().flat_map(|condition| wrapped("    ", 4, condition)));
         }
         Prompt::Need { says, .. } => lines.extend(wrapped("  ", 2, says)),

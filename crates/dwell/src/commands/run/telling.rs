@@ -82,7 +82,9 @@ impl Telling {
                 told(mark("?", "?"), format!("{}: {answer}{way}", need.says.trim_end_matches('.')))
             }
             What::Done(done) if !self.asked => {
-                told(mark("*", "✓"), with_more(&done.says, done.text.as_deref()))
+                let set = done.setting.as_ref().map(|set| format!(" With the adapter, set to {set}."));
+                let says = format!("{}{}", done.says, set.unwrap_or_default());
+                told(mark("*", "✓"), with_more(&says, done.text.as_deref()))
             }
             What::Chosen(chosen) => {
                 let as_near =
