@@ -162,7 +162,7 @@ impl<'a> Lowerer<'a> {
         if misses || at.is_some() {
             self.cannot(
                 place,
-                format!("`{}` is computed: it is met, or `otherwise` is done", name.text),
+                format!("`{}` is worked out: it is met, or `otherwise` is done", name.text),
                 format!("write `if … meets {} {{ … }} else {{ … }}`, with no `at`", name.text),
             );
             return None;

@@ -138,7 +138,7 @@ impl<'a> Lowerer<'a> {
                 let place = self.place(second.span);
                 self.cannot(
                     place,
-                    "a second unit beside a limit that is computed",
+                    "a second unit beside a limit that is worked out",
                     "take it away: the band is shown in the unit of the tool where it is used",
                 );
             }

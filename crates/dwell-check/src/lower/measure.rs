@@ -171,7 +171,7 @@ impl<'a> Lowerer<'a> {
             self.cannot(
                 place,
                 format!("`{}` has no value at each place", name.text),
-                "declare a quantity `at each …` and measure that",
+                "describe a quantity `at each …` and measure that",
             );
         }
         places.into_iter().map(|at| self.reading(name, quantity, tool, at)).collect()

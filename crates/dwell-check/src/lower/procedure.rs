@@ -261,7 +261,7 @@ impl<'a> Lowerer<'a> {
             self.cannot(
                 from,
                 "a procedure that is performed while something is kept",
-                "perform it before or after the `keep`: it has a `restore` of its own, which losing the span would pass over",
+                "perform it before or after the `keep`: it has a `restore` of its own, which is left out when what is kept is lost",
             );
         }
         let title =

@@ -148,7 +148,7 @@ impl<'a> Lowerer<'a> {
         let what = |count: &str| format!("`{}` is measured with {count}, and that cannot tell", name.text);
         let mut few = None;
         if self.measuring(reading).next().is_none() {
-            let what = format!("`{}` is computed or read off, it has no samples", name.text);
+            let what = format!("`{}` is worked out or read off, it has no samples", name.text);
             return self.cannot(place, what, "ask it of a reading that is measured several times");
         }
         for node in &mut self.out.card.nodes {

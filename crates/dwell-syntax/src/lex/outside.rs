@@ -95,7 +95,7 @@ impl Scan<'_> {
             }
             ';' => {
                 let span = Span::new(start, end);
-                self.slip(start, end, "nothing ends a statement: no `;` is needed")
+                self.slip(start, end, "nothing stands at the end of an instruction: no `;` is needed")
                     .help("remove it")
                     .fix(span, "");
                 return;

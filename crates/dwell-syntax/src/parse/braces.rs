@@ -160,7 +160,7 @@ impl<'t> Balance<'t, '_> {
         let last = self.kept.last().map_or(Span::default(), |last| last.span);
         let help = format!("the `{{` on line {} is not closed", top.line + 1);
         let mut slip = match next {
-            Some(next) => slip(next.span, "a `}` is missing before this declaration".to_owned(), &help),
+            Some(next) => slip(next.span, "a `}` is missing before this".to_owned(), &help),
             None => slip(last, "the file ends before its last `}`".to_owned(), &help),
         };
         let closers =

@@ -35,10 +35,10 @@ pub(super) enum Label {
 
 /// All labels, in the order in which a message names them.
 const LABELS: &[(Label, &str)] = &[
-    (Label::Declaration, "a declaration (such as `procedure`, `item` or `spec`)"),
+    (Label::Declaration, "a word such as `procedure`, `item` or `spec`"),
     (Label::Part, "a part of a procedure (such as `step`, `needs` or `restore`)"),
-    (Label::Statement, "a statement (a keyword, or a verb with its item)"),
-    (Label::Line, "a line of this declaration"),
+    (Label::Statement, "an instruction (such as `measure`, or a verb with its item)"),
+    (Label::Line, "a line that belongs between these braces"),
     (Label::Name, "a name"),
     (Label::ItemOnLine, "the item of this verb (on the same line)"),
     (Label::Text, "a text in quotes"),

@@ -42,7 +42,7 @@ fn put(saying: Saying, rest: &[Tok<'_>]) -> Slip {
         Saying::Lost(word) => lost(span, rest.first(), word),
         Saying::Orphan => {
             let mut slip = slip(span, "`otherwise` has nothing before it that can go another way");
-            slip.help("it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with no other statement between");
+            slip.help("it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with nothing else between");
             slip
         }
         Saying::LostArm => {
@@ -56,7 +56,7 @@ fn put(saying: Saying, rest: &[Tok<'_>]) -> Slip {
             slip
         }
         Saying::Loose => {
-            let mut slip = slip(span, "a statement stands here between the parts of a procedure");
+            let mut slip = slip(span, "an instruction stands here between the parts of a procedure");
             slip.help("put it into a `step`; only cautions, notes and waivers stand outside, and what is held all the while after `keep`");
             slip
         }

@@ -244,7 +244,7 @@ fn what_one_value_cannot_tell_is_refused() {
         "charge: dc-voltage with meter 3 times take mean",
         computed,
         expect![[r#"
-            not-executable: `drop` is computed or read off, it has no samples: ask it of a reading that is measured several times
+            not-executable: `drop` is worked out or read off, it has no samples: ask it of a reading that is measured several times
         "#]],
     );
     let state = "if meter is connected within 2 V { note \"x\" }";

@@ -43,14 +43,14 @@ procedure p {
             7:20 syntax "mm" something is missing at the end of this line | after `mm` stands `target`, `steps` or `(`
             8:11 syntax "perilous" `perilous` cannot stand here | here can stand `danger`, `warning`, `caution` or `notice`
             9:8 syntax ":" a name is missing before `:`
-            10:1 syntax "note" `note` cannot stand here | here can stand a declaration (such as `procedure`, `item` or `spec`) or `,`
+            10:1 syntax "note" `note` cannot stand here | here can stand a word such as `procedure`, `item` or `spec` or `,`
             11:42 syntax "3" `±` is missing before `3`
             13:14 syntax "1.5" `1.5` is no count | a count is a whole number from 1 to 10,000, without a unit
             13:21 syntax "2031-02-30" 2031-02-30 is no day of the calendar | a date is written year-month-day, such as 2031-02-11
             14:14 syntax "0" `0` is no count | a count is a whole number from 1 to 10,000, without a unit
             14:19 syntax "11.02.2031" `11.02.2031` is neither a number nor a date | a date is written year-month-day, such as 2031-02-11
             15:5 syntax "stepp" `stepp` is no word of the language here | did you mean `step`? => "step"
-            16:5 syntax "remove" a statement stands here between the parts of a procedure | put it into a `step`; only cautions, notes and waivers stand outside, and what is held all the while after `keep`
+            16:5 syntax "remove" an instruction stands here between the parts of a procedure | put it into a `step`; only cautions, notes and waivers stand outside, and what is held all the while after `keep`
             18:20 syntax "stopped" `is` is missing before `stopped`
             19:27 unit-unknown "hz" `hz` is no unit | did you mean `Hz` or `h` or `hp`? => "Hz"
             19:85 syntax "pased" `pased` is no way for a procedure to end | did you mean `passed`? => "passed"

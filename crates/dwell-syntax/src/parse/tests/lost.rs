@@ -136,7 +136,7 @@ item pin: fastener at each \"pin\"
             4:1 syntax "toe" `quantity` is missing before `toe` => "quantity "
             5:1 syntax "belt" `item` is missing before `belt` => "item "
             5:33 syntax "neds" `neds` is no word of the language here | did you mean `needs`? => "needs"
-            6:1 syntax "cover" a declaration (such as `procedure`, `item` or `spec`) is missing before `cover`
+            6:1 syntax "cover" a word such as `procedure`, `item` or `spec` is missing before `cover`
             8:5 syntax "row" `row` is no word of the language here | did you mean `rows`? => "rows"
             9:5 syntax "when" `rows` is missing before `when` => "rows "
             11:21 syntax "atx" `atx` is no word of the language here | did you mean `at`? => "at"
@@ -221,7 +221,7 @@ fn words_that_begin_a_statement() {
             32:14 syntax "at" `least` or `most` is missing after `at` | a limit on one side is `at least` or `at most`
             33:18 syntax "ta" `ta` cannot stand here | here can stand a text in quotes, `to`, `with` or `at`; a verb begins a line of its own
             34:9 syntax "abck" `abck` is no word of the language here | did you mean `back`? => "back"
-            36:5 syntax "engine" a statement stands here between the parts of a procedure | put it into a `step`; only cautions, notes and waivers stand outside, and what is held all the while after `keep`
+            36:5 syntax "engine" an instruction stands here between the parts of a procedure | put it into a `step`; only cautions, notes and waivers stand outside, and what is held all the while after `keep`
             37:28 syntax "edns" `edns` is no word of the language here | did you mean `ends`? => "ends"
             38:18 syntax "5" `5` cannot stand here | a name or a word is missing before it: nothing begins with a number
         "#]],

@@ -326,7 +326,7 @@ fn statements_that_lack_something() {
             syntax "cylinder" `each` is missing before `cylinder` => "each "
             syntax "{" `to` is missing before `{`
             syntax "a" something is missing at the end of this line | after `a` stands a name, `at`, `is`, `are`, `within`, `above` or `below`
-            syntax "otherwise" `otherwise` has nothing before it that can go another way | it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with no other statement between
+            syntax "otherwise" `otherwise` has nothing before it that can go another way | it stands right after `expect`, `adjust`, `keep`, `perform`, `choose` or `back to`, with nothing else between
             none
             syntax "or" `and` and `or` stand in one condition | it is not clear which comes first: use two tests one inside the other, or name a part with `let`
             syntax "any" `any` stands before a later test of the condition | `every` or `any` stands first and is for the whole condition: ask the other in an `if` or `expect` of its own
@@ -335,7 +335,7 @@ fn statements_that_lack_something() {
             syntax "not-restored" `because` is missing after `not-restored`
             syntax "x" a text in quotes is missing before `x`
             syntax "0" `0` is no count | a count is a whole number from 1 to 10,000, without a unit
-            syntax ";" nothing ends a statement: no `;` is needed | remove it => ""
+            syntax ";" nothing stands at the end of an instruction: no `;` is needed | remove it => ""
             syntax "//" a comment begins with `#` | write `#` instead of `//` => "#"
             syntax "belt_guard" `belt_guard` is no name: names are joined with `-` => "belt-guard"
             syntax "-" a name does not end with `-` | remove it, or put a blank on both sides for a minus => ""
