@@ -32,7 +32,11 @@ fn printed_pairs_are_judged_as_they_should_be() {
                 let (before, _) = text.split_once('(').unwrap();
                 let mended = format!("{before}({fixed}) }}\n");
                 let again = check(&["pair.dwell".to_owned()], &One(&mended));
-                let still = again.findings.iter().find(|finding| finding.rule != "name-unused");
+                // A second unit that belongs to another limit may still be wider than the first when it is put right.
+                let still = again.findings.iter().find(|again| match finding.rule {
+                    "pair-disagrees" => again.rule == finding.rule,
+                    _ => again.rule != "name-unused",
+                });
                 assert_eq!(still.map(|finding| &finding.message), None, "{mended}");
             }
         }

@@ -6,13 +6,21 @@ use std::path::Path;
 /// What stands before the pages.
 const HEAD: &str = r#"# The rules
 
-Made from the pages in `crates/dwell-check/src/rules`; `UPDATE=1 cargo test -p dwell-check` writes it anew.
-Every example is a complete file and is checked: the marks under a wrong one are exactly what is found in it, and a right
-one is clean.
+What the checker finds, why it matters at the vehicle, and what to do about it. `dwell explain NAME` prints one of these pages.
+Each has a wrong text and the same text mended. All values in them are invented.
 
-An error takes the card away until it is mended; a warning does not. `waive RULE because "…"` lets a rule pass in the block
-that it stands in, or in the whole procedure, and the reason is kept. A rule without which a text has no one meaning cannot
-be waived.
+| level | what it means |
+| --- | --- |
+| error | no card is made of the text until it is mended |
+| warning | look at it before the text is released |
+| information | worth knowing; it changes nothing |
+| hint | a matter of style, or a thing that may be left |
+
+`waive RULE because "…"` lets a rule pass in the block that it stands in, or in the whole procedure, and the reason is kept. A rule
+without which a text has no one meaning cannot be waived.
+
+Every example is a complete file and is checked: the marks under a wrong one are exactly what is found in it, and a right one is
+clean. This file is made from the pages in `crates/dwell-check/src/rules`; `UPDATE=1 cargo test -p dwell-check` writes it anew.
 
 | rule | level | may be waived |
 | --- | --- | --- |
