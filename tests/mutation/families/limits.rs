@@ -2,7 +2,7 @@
 
 use dwell_syntax::tree::{
     BandForm, DeclarationKind, Expr, Fold, LineKind, Name, NeverSide, Span, SpecLineKind, StatementKind,
-    TestKind,
+    TestKind, When,
 };
 
 use super::Mutator;
@@ -269,13 +269,14 @@ fn adjust_outside_check(ground: &Ground) -> Vec<Broken> {
         let broken = source.broken("the bands to check and to adjust have changed places");
         all.push(broken.swap(wide, source.of(narrow)).swap(narrow, source.of(wide)));
         match &adjust.band.form {
+            // Of degrees and minutes the minutes stand last: more degrees are put before them.
+            BandForm::PlusMinus(_, half) if half.number.compound => {
+                all.push(source.broken("a tolerance of 90 degrees").put(half.number.span.start, "9"));
+            }
             BandForm::PlusMinus(_, half) => {
                 all.push(source.broken("a tolerance of ten times").swap(
                     half.number.span,
-                    format!(
-                        "{}0",
-                        source.of(half.number.span).trim_start_matches("0.").trim_start_matches("0°")
-                    ),
+                    format!("{}0", source.of(half.number.span).trim_start_matches("0.")),
                 ));
             }
             BandForm::AtMost(Expr::Amount(end)) => {
@@ -398,7 +399,16 @@ fn variant_overlap(ground: &Ground) -> Vec<Broken> {
                 && other.line.span != limit.line.span
                 && !other.when.is_empty()
         });
-        if rival {
+        // After a line with a state one without is what holds in all other states, and says so.
+        let of_state = |when: &[When]| when.iter().any(|one| ground.thing(&one.name.text).is_some());
+        let falls_back = limits.iter().any(|other| {
+            other.source.path == limit.source.path
+                && other.spec.name == limit.spec.name
+                && other.checks == limit.checks
+                && other.line.span.start < limit.line.span.start
+                && of_state(other.when)
+        });
+        if rival && !(falls_back && of_state(limit.when)) {
             let span = Span { start: form(limit.band).end.max(limit.band.span.end), end: last.span.end };
             let what = format!("`{}` is lost", limit.source.of(first.span));
             all.push(limit.source.broken(what).cut(span).near(Near::Declaration));

@@ -176,6 +176,17 @@ fn tool_too_coarse(ground: &Ground) -> Vec<Broken> {
             if unit(amounts(range)) != unit(amounts(limit.band)) {
                 continue;
             }
+            // Of several in that unit it is the one of the quantity itself.
+            let alike = thing.lines.iter().filter(|other| match &other.kind {
+                LineKind::Measures(other) => other
+                    .range
+                    .as_ref()
+                    .is_some_and(|range| unit(amounts(range)) == unit(amounts(limit.band))),
+                _ => false,
+            });
+            if alike.count() > 1 && ability.kind.text != limit.spec.kind.text {
+                continue;
+            }
             let Some(first) = ability.accuracy.first() else { continue };
             let (span, number) = match first {
                 AccuracyPart::Fixed(amount) => {

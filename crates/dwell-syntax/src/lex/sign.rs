@@ -1,6 +1,7 @@
 //! Signs: `+`, `-`, `*` and `/` with blanks on both sides calculate; a sign glued to a number is the number's.
 
 use super::TokenKind;
+use super::disguise::lettered;
 use super::scan::Scan;
 use crate::tree::Span;
 
@@ -42,7 +43,7 @@ impl Scan<'_> {
         let next = self.rest().chars().next();
         if matches!(kind, TokenKind::Plus | TokenKind::Minus)
             && free_before
-            && next.is_some_and(|c| c.is_ascii_digit())
+            && (next.is_some_and(|c| c.is_ascii_digit()) || letter_for_digit(self.rest()))
         {
             return self.read_number(start, end);
         }
@@ -128,6 +129,12 @@ impl Scan<'_> {
         }
         self.series = false;
     }
+}
+
+/// Whether a number begins here whose first digit is a letter that looks like one: `O.1` for `0.1`.
+fn letter_for_digit(text: &str) -> bool {
+    let run = lettered(text).and_then(|(length, _)| text.get(..length));
+    run.is_some_and(|run| run.contains(|c: char| c.is_ascii_digit()))
 }
 
 /// The bytes of a plus-minus with blanks inside, such as `+ / -`.

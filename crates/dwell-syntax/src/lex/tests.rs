@@ -224,3 +224,15 @@ fn comments() {
         [("first".to_owned(), true), ("second".to_owned(), false), ("third".to_owned(), true)]
     );
 }
+
+#[test]
+fn after_a_sign_a_letter_for_a_digit_is_a_number_all_the_same() {
+    check(
+        "22 +O.1 -l.5",
+        expect![[r#"
+        Number "22"
+        Number "+O.1" = "+0.1"
+        Number "-l.5" = "-1.5"
+    "#]],
+    );
+}
