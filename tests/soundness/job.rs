@@ -233,7 +233,10 @@ impl Walk<'_> {
                     self.is_met(need, &measure.says)?;
                 }
                 for slot in measure.tool.iter().flat_map(|tool| &self.card.tools[*tool].slots) {
-                    if self.card.slots[*slot].states.len() > 1 && self.slots[*slot].has(0) {
+                    // A switch of the tool connects nothing.
+                    let states = &self.card.slots[*slot].states;
+                    let connected = states.iter().position(|state| state == "connected");
+                    if connected.is_some_and(|connected| !self.slots[*slot].within(States::only(connected))) {
                         return Err(format!("{} with the tool not connected", measure.says));
                     }
                 }

@@ -233,30 +233,38 @@ pub(super) fn negated(a: &Band) -> Band {
 const DECIMALS: u32 = 30;
 
 /// The sines of the angles of a band, in turns. Within a quarter of a turn from zero they rise with the angle; of a wider band
-/// they may be any.
+/// they may be any. An end that was rounded belongs to the band: what lies beside it may be rounded to it.
 fn sine_of(band: &Band) -> Band {
     let quarter = Exact::ratio(1, 4).unwrap_or_default();
     let rises = |end: &Option<Bound>| end.as_ref().is_some_and(|end| end.value.abs() <= quarter);
     if let Some(angle) = point(band) {
-        let value = rounded_sine(angle);
+        let (value, _) = rounded_sine(angle);
         return Band::closed(value.clone(), value);
     }
     if !rises(&band.low) || !rises(&band.high) {
         return Band::closed(Exact::whole(-1), Exact::one());
     }
-    let end = |end: &Bound| Bound { value: rounded_sine(&end.value), closed: end.closed };
+    let end = |end: &Bound| {
+        let (value, rounded) = rounded_sine(&end.value);
+        Bound { value, closed: end.closed || rounded }
+    };
     Band { low: band.low.as_ref().map(end), high: band.high.as_ref().map(end) }
 }
 
-fn rounded_sine(angle: &Exact) -> Exact {
+/// The sine of an angle, and whether it was rounded.
+fn rounded_sine(angle: &Exact) -> (Exact, bool) {
     let (low, high) = sine(angle);
-    if low == high { low } else { low.rounded(DECIMALS, Rounding::HalfEven) }
+    if low == high { (low, false) } else { (low.rounded(DECIMALS, Rounding::HalfEven), true) }
 }
 
-/// The roots of the values of a band; none where they are all below zero, from zero where some are.
+/// The roots of the values of a band; none where they are all below zero, from zero where some are. A rounded end belongs to it.
 fn root_of(band: &Band) -> Option<Band> {
     let zero = || Bound { value: Exact::zero(), closed: true };
-    let end = |end: &Bound| Some(Bound { value: root(&end.value)?, closed: end.closed });
+    let end = |end: &Bound| {
+        let value = root(&end.value)?;
+        let rounded = &value * &value != end.value;
+        Some(Bound { value, closed: end.closed || rounded })
+    };
     let high = match &band.high {
         Some(high) => Some(end(high)?),
         None => None,

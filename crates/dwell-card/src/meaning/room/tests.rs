@@ -124,6 +124,13 @@ fn what_is_computed_from_readings_is_in_what_is_computed_from_their_rooms() {
         Formula::Smaller(a(), b()),
         Formula::Larger(a(), b()),
         Formula::Times(a(), b()),
+        Formula::Sine(a()),
+        Formula::Sine(Box::new(Formula::Over(
+            a(),
+            Box::new(Formula::Value(crate::number::Num(Exact::whole(40)))),
+        ))),
+        Formula::Root(a()),
+        Formula::Root(Box::new(Formula::Plus(a(), b()))),
     ];
     let value = |formula: &Formula, one: &Value, other: &Value| {
         let read = |reading, _| if reading == 0 { one.clone() } else { other.clone() };
