@@ -9,7 +9,7 @@ use crate::merle::{Merle, all_told, told};
 use table::{Break, breaks};
 
 /// The rules that every main procedure is broken for.
-const RULES: [&str; 43] = [
+const RULES: [&str; 52] = [
     "kind-mismatch",
     "unit-unknown",
     "unit-missing",
@@ -53,15 +53,29 @@ const RULES: [&str; 43] = [
     "withdrawn",
     "not-found",
     "import-cycle",
+    "limits-disagree",
+    "limit-copied",
+    "target-on-edge",
+    "vague-limit",
+    "number-in-prose",
+    "part-not-listed",
+    "steps-left-out",
+    "sentence-long",
+    "abbreviation-unexplained",
 ];
 
 /// The rules that only some main procedures can be broken for.
-const SOME: [(&str, &str); 5] = [
+const SOME: [(&str, &str); 10] = [
     ("settle-missing", "steering/front-toe.dwell"),
     ("side-missing", "cooling/pressure-test.dwell"),
     ("stored-energy", "cooling/pressure-test.dwell"),
     ("proof-missing", "charging/belt-and-charging.dwell"),
     ("proof-missing", "cooling/pressure-test.dwell"),
+    ("never-passes", "cooling/pressure-test.dwell"),
+    ("never-passes", "steering/front-toe.dwell"),
+    ("sign-unsaid", "steering/front-toe.dwell"),
+    ("approach-unsaid", "steering/front-toe.dwell"),
+    ("name-says-difference", "cooling/pressure-test.dwell"),
 ];
 
 /// The main procedures.

@@ -9,6 +9,7 @@ mod copies;
 mod limits;
 mod naming;
 mod pairs;
+mod promises;
 mod readings;
 mod sides;
 mod spelling;
@@ -40,6 +41,7 @@ pub(super) fn all() -> Vec<(&'static str, Mutator)> {
         values::ALL,
         copies::ALL,
         sides::ALL,
+        promises::ALL,
     ]
     .concat()
 }

@@ -3,6 +3,7 @@
 mod blocks;
 mod judged;
 mod levels;
+mod places;
 mod reach;
 mod shadow;
 #[cfg(test)]
@@ -152,6 +153,7 @@ pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) ->
     troubles.append(&mut of_cases);
     troubles.retain(|trouble| !reach.follows_from_a_hole(trouble));
     shadow::leave_out(&program, &mut troubles);
+    places::join(&mut troubles);
     program.files.extend(options.settings.as_ref().map(settings));
     let prose = prose::passages(&program);
     let findings = rules::findings(&Facts {

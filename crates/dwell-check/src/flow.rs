@@ -11,6 +11,7 @@ mod effect;
 mod endless;
 mod explore;
 mod live;
+mod passing;
 mod possible;
 mod quick;
 mod reachable;
@@ -37,11 +38,12 @@ pub use witness::moved;
 
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
 pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
-    let Walked { found, reached, all, complete } = match alike::merged(lowered).map(|alike| walked(&alike)) {
-        // Readings that lead to a finding are told for a vehicle with its own numbers.
-        Some(walked) if walked.complete && walked.found.is_empty() => walked,
-        _ => walked(lowered),
-    };
+    let Walked { found, reached, all, complete, passes } =
+        match alike::merged(lowered).map(|alike| walked(&alike)) {
+            // Readings that lead to a finding are told for a vehicle with its own numbers.
+            Some(walked) if walked.complete && walked.found.is_empty() => walked,
+            _ => walked(lowered),
+        };
     if !complete {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
@@ -49,7 +51,13 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
         troubles.push(Trouble::NotExecutable { place, what, help });
     }
     found.into_troubles(lowered, &all, reached.nodes(), troubles);
+    let before = troubles.len();
     endless::endless(lowered, troubles);
+    // What follows a loop without an end is never come to: that is said of the loop.
+    if complete && !passes && troubles.len() == before {
+        let place = lowered.places.first().copied().unwrap_or_default();
+        troubles.push(Trouble::NeverPasses { place, name: lowered.card.procedure.clone() });
+    }
     unreachable(lowered, reached.nodes(), troubles);
     reached
 }
@@ -67,6 +75,8 @@ struct Walked {
     all: vehicles::Vehicles,
     /// Whether all ways could be walked.
     complete: bool,
+    /// Whether some vehicle passes, or none is meant to.
+    passes: bool,
 }
 
 fn walked(lowered: &Lowered) -> Walked {
@@ -74,8 +84,9 @@ fn walked(lowered: &Lowered) -> Walked {
     let variants = variants::Variants::of(lowered, &explore::exits(lowered));
     let mut reached = Reachable::nothing(lowered.card.nodes.len());
     let mut found = report::Report::default();
-    let complete = explore::explore(lowered, &live, &variants, &mut reached, &mut found).1;
-    Walked { found, reached, all: variants.all, complete }
+    let (entries, complete) = explore::explore(lowered, &live, &variants, &mut reached, &mut found);
+    let passes = passing::can_pass(lowered, &entries);
+    Walked { found, reached, all: variants.all, complete, passes }
 }
 
 /// The first node of each stretch that nothing leads to. An arm for no reading may stand where there always is one: nobody has to

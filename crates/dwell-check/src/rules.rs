@@ -22,19 +22,20 @@ rules! {
     variant_uncovered variant_overlap variant_unknown not_adjustable
     tool_cannot_measure tool_out_of_range adapter_without_length tool_too_coarse fitting_mismatch tool_not_connected
     warm_up_missing zero_missing settle_missing
-    unreachable endless out_unhandled no_way_out stale_reading no_recheck not_checked_after not_signed as_found_lost
+    unreachable never_passes endless out_unhandled no_way_out stale_reading no_recheck not_checked_after not_signed as_found_lost
     need_not_met need_lost stored_energy proof_missing wrong_state kept_broken not_restored fastener_left_loose restored_untouched leaves_untrue single_use_refitted
     reading_unused name_unused
     caution_missing caution_late caution_too_weak
     withdrawn
-    target_on_edge adjuster_too_coarse approach_unsaid measured_another_way sign_unsaid look_alike_units limit_copied limits_disagree thread_condition_missing
+    target_on_edge adjuster_too_coarse approach_unsaid measured_another_way sign_unsaid name_says_difference look_alike_units limit_copied limits_disagree thread_condition_missing
     blamed_unread out_not_mended
     action_in_note part_not_listed mirrored_twice steps_left_out value_not_shown
-    sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose
+    sentence_long two_instructions not_imperative condition_last vague_limit direction_of_what number_in_prose abbreviation_unexplained
     settings house_word waiver_unused;
     case_fails branch_without_case
 }
 
+mod abbreviation_unexplained;
 mod action_in_note;
 mod adapter_without_length;
 mod adjust_equals_check;
@@ -71,9 +72,11 @@ mod look_alike_character;
 mod look_alike_units;
 mod measured_another_way;
 mod mirrored_twice;
+mod name_says_difference;
 mod name_unused;
 mod need_lost;
 mod need_not_met;
+mod never_passes;
 mod no_recheck;
 mod no_way_out;
 mod not_adjustable;

@@ -155,6 +155,8 @@ pub enum Trouble {
     // ---- flow
     /// No reading and no variant leads here.
     Unreachable { place: Place, what: String },
+    /// On no way does a vehicle pass: where the procedure is named, and its name.
+    NeverPasses { place: Place, name: String },
     /// A loop without a bound, or without a reading on its way round.
     Endless { place: Place, why: String },
     /// A reading is out and nothing says what to do.

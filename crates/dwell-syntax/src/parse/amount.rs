@@ -7,7 +7,7 @@ use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{misspells, sign, token, word};
 use crate::lex::{TokenKind, nearly_unit};
 use crate::tree::{Amount, Band, BandForm, ComputedBand, Expr, Name, NeverSide, Number};
-use crate::words::{WORDS, Word};
+use crate::words::{Group, WORDS, Word};
 
 /// Where an amount stands: what a word after its number means there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -70,11 +70,27 @@ fn is_misspelt(word: &Tok<'_>) -> bool {
 
 /// Whether `word`, which stands right before the place, is the name of an entry of a case rather than a unit.
 fn begins_entry(place: &mut Place<'_, '_>, word: &Tok<'_>) -> bool {
+    if ends_there(place) {
+        return false;
+    }
     match place.peek().map(|after| after.kind) {
         Some(TokenKind::Number | TokenKind::Compound | TokenKind::OpenParen) => true,
         Some(TokenKind::Word | TokenKind::LineWord) => !nearly_unit(word.text),
         _ => false,
     }
+}
+
+/// Whether the case ends here: `ends passed`.
+fn ends_there(place: &mut Place<'_, '_>) -> bool {
+    if !place.peek().is_some_and(|after| after.is(Word::Ends)) {
+        return false;
+    }
+    let before = place.save();
+    place.skip();
+    let outcome =
+        place.peek().and_then(|after| after.word).is_some_and(|word| word.group() == Group::Outcome);
+    place.rewind(before);
+    outcome
 }
 
 /// A number that carries the sign `sign`, with its unit where one follows.

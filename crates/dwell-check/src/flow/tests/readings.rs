@@ -74,7 +74,7 @@ procedure p "P" {
 
 #[test]
 fn a_procedure_that_failed_has_nothing_to_measure_again() {
-    clean(
+    finds(
         r#"procedure inner "Inner" {
     step a "A" {
         measure gap with gauge
@@ -92,6 +92,9 @@ procedure outer "Outer" {
     }
     restore { tighten bolt to torque-of-bolt with wrench }
 }"#,
+        expect![[r#"
+            1 never-passes: no vehicle can pass `inner`, whatever is read
+        "#]],
     );
 }
 

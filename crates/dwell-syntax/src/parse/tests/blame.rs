@@ -94,3 +94,19 @@ procedure r {
         "#]],
     );
 }
+
+#[test]
+fn a_word_before_the_end_of_a_case_is_a_unit_that_is_none() {
+    check(
+        "procedure p {
+    case \"x\" { f 30 Herz  ends passed }
+    case \"y\" { f (30, 20) Herz  ends failed }
+    case \"z\" { f 30  lamp dark  ends passed }
+}
+",
+        expect![[r#"
+            2:21 unit-unknown "Herz" `Herz` is no unit | did you mean `Hz`? => "Hz"
+            3:27 unit-unknown "Herz" `Herz` is no unit | did you mean `Hz`? => "Hz"
+        "#]],
+    );
+}
