@@ -145,3 +145,35 @@ fn no_line_of_work_goes_unnoticed() {
     assert!(tried >= 20, "only {tried} lines were tried");
     assert!(silent.is_empty(), "{}", silent.join("\n"));
 }
+
+#[test]
+fn the_settings_of_the_house_are_compared_too() {
+    let strict = "decide = \"guarded\"\n[levels]\nname-unused = \"warning\"\n";
+    let bench = Bench::committed(&[("dwell.toml", strict), ("lib/a.dwell", GOOD)]);
+    bench.put("dwell.toml", b"[levels]\nname-unused = \"off\"\n[[folder]]\npath = \"lib\"\nlevels = { not-restored = \"hint\" }\n");
+    let said = bench.run_in(".", &["compare", "HEAD"]);
+    assert_eq!(said.status, 1, "{}{}", said.out, said.err);
+    for part in [
+        "readings are taken as they are, no longer guarded",
+        "name-unused is off now, was warning",
+        "not-restored is hint now below lib, was error",
+    ] {
+        assert!(said.out.replace("\n    ", " ").contains(part), "{part} in {}", said.out);
+    }
+    let said = bench.run_in("lib", &["compare", "HEAD:lib"]);
+    assert!(said.out.contains("no longer guarded"), "{}{}", said.out, said.err);
+    bench.put("dwell.toml", strict.as_bytes());
+    let said = bench.run_in(".", &["compare", "HEAD"]);
+    assert_eq!((said.status, said.out.trim()), (0, "nothing changed"), "{}", said.err);
+}
+
+#[test]
+fn a_procedure_with_another_name_is_renamed() {
+    let other = GOOD.replace("procedure belt ", "procedure alternator-belt ");
+    assert_ne!(other, GOOD);
+    let bench = Bench::new(&[("a.dwell", GOOD), ("b.dwell", &other)]);
+    let said = bench.run_in(".", &["compare", "a.dwell", "b.dwell"]);
+    assert_eq!(said.status, 0, "{}", said.out);
+    assert!(said.out.contains("procedure alternator-belt: was called belt"), "{}", said.out);
+    assert!(!said.out.contains("gone") && !said.out.contains("new procedure"), "{}", said.out);
+}

@@ -40,7 +40,7 @@ fn the_second_unit_is_written_and_taken_away() {
         "430 .. 510 kPa (62.4 .. 73.9 psi)",
         "0.22 .. 0.28 mm (0.0087 .. 0.0110 in)",
         "25 ± 3 N·m (16.3 .. 20.6 lbf·ft)",
-        "24 .. 26 N·m target 25 N·m (17.8 .. 19.1 lbf·ft)",
+        "24 .. 26 N·m (17.8 .. 19.1 lbf·ft) target 25 N·m (18.4 lbf·ft)",
         "at most 2.5 N·m (at most 22 lbf·in)",
         "at least 85 °C (at least 185 °F)",
         "800 ± 50 rpm }",
@@ -59,6 +59,58 @@ fn the_second_unit_is_written_and_taken_away() {
 }
 
 /// The small procedure as the formatter sets it.
+const AMOUNTS: &str = r#"quantity drop: gauge-pressure { never outside 0 .. 300 kPa }
+series shims: length 2.20 .. 3.20 mm steps of 0.02 mm
+tool gauge: hand-held "gauge" { measures gauge-pressure 0 .. 300 kPa resolution 1 kPa accuracy ± 2 kPa }
+table opening: gauge-pressure by temperature {
+    at 20 °C: 90 .. 110 kPa
+    at 0 °C: 95 .. 115 kPa
+    between rows linear
+    outside rows refuse
+}
+
+procedure look "Look" {
+    step look "Look" {
+        measure p: gauge-pressure with gauge
+        let top: gauge-pressure = at most p + 20 kPa never above 250 kPa
+        wait 2 min
+        expect p meets top otherwise { end failed "Renew it." }
+    }
+}
+"#;
+
+#[test]
+fn single_amounts_get_the_second_unit_of_the_house() {
+    let bench = Bench::new(&[("a.dwell", AMOUNTS)]);
+    bench.run(&["format", "."]);
+    let plain = bench.get("a.dwell");
+    let said = bench.run(&["format", ".", "--second-unit"]);
+    assert!(said.status == 2 && said.err.contains("no `dwell.toml` above these files"), "{}", said.err);
+    bench.put("dwell.toml", b"decide = \"simple\"\n");
+    let said = bench.run(&["format", ".", "--second-unit"]);
+    assert!(said.status == 2 && said.err.contains("says no `units`"), "{}", said.err);
+    bench.put("dwell.toml", b"units = \"us\"\n");
+    assert_eq!(bench.run(&["format", ".", "--second-unit"]).status, 0);
+    let both = bench.get("a.dwell");
+    for amount in [
+        "never outside 0 .. 300 kPa (0 .. 43 psi)",
+        "2.20 .. 3.20 mm (0.087 .. 0.125 in) steps of 0.02 mm (0.0008 in)",
+        "0 .. 300 kPa (0 .. 43 psi) resolution 1 kPa (0.15 psi)",
+        "accuracy ± 2 kPa (0.29 psi)",
+        "at 20 °C (68 °F): 90 .. 110 kPa (13.1 .. 15.9 psi)",
+        "at 0 °C (32 °F): ",
+        "p + 20 kPa (2.9 psi) never above 250 kPa (36 psi)",
+        "wait 2 min\n",
+    ] {
+        assert!(both.contains(amount), "{amount} in\n{both}");
+    }
+    let found = bench.run(&["check", "--format", "json", "."]).out;
+    assert!(!found.contains("pair-"), "what is written is right: {found}\n{both}");
+    assert_eq!(bench.run(&["format", "--second-unit", "house", "--check", "."]).status, 0, "once is enough");
+    assert_eq!(bench.run(&["format", "--second-unit", "none", "--rewrite", "."]).status, 0);
+    assert_eq!(bench.get("a.dwell"), plain);
+}
+
 fn tidy(bench: &Bench) -> String {
     let said = bench.fed(&["format"], GOOD);
     assert_eq!(said.status, 0, "{}", said.err);

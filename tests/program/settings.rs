@@ -71,6 +71,10 @@ fn a_house_that_decides_guarded_has_guarded_cards() {
         card.contains("\"guarded\": true") || card.contains("\"guarded\":true")
     };
     assert!(guarded(&bench));
+    let own = GOOD.replace("    step", "    decide simple\n    step");
+    bench.put("a.dwell", own.as_bytes());
+    assert!(!guarded(&bench), "the procedure says it itself");
+    bench.put("a.dwell", GOOD.as_bytes());
     bench.put("dwell.toml", b"decide = \"simple\"\n");
     assert!(!guarded(&bench));
 }

@@ -27,6 +27,7 @@ use crate::program::Program;
 use crate::trouble::Trouble;
 
 pub use amount::amount;
+pub(crate) use amount::{alone, limit};
 pub use band::band;
 pub(crate) use compare::together;
 pub use known::{quantity, state, when};

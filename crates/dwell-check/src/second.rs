@@ -1,13 +1,15 @@
-//! Second units: every limit of a text in the units of the other system too, rounded inwards.
+//! Second units: every limit of a text in the units of the other system too, rounded inwards, and every single amount,
+//! rounded to the nearest.
 
 use crate::check::statements;
 use crate::finding::{Edit, Place};
 use crate::model::{Model, QuantityRef, ResolvedBand, Thing};
 use crate::program::{Program, Sources};
 use crate::resolve;
-use dwell_quantity::{Kind, Lookup, System, lookup, partner, second_unit};
+use dwell_quantity::{Band, Kind, Lookup, System, lookup, partner, second_unit, second_value};
 use dwell_syntax::tree::{
-    self, Condition, DeclarationKind, Kept, RowGroup, SpecLineKind, Statement, StatementKind, TestKind, To,
+    self, Ability, AccuracyPart, Amount, BandForm, Condition, DeclarationKind, Expr, Kept, LineKind,
+    NeverSide, Operator, RowGroup, SpecLineKind, Statement, StatementKind, TestKind, To,
 };
 
 /// What is to be done with the second units of a text.
@@ -50,7 +52,31 @@ impl Printed<'_> {
     fn declaration(&mut self, declared: &DeclarationKind, span: tree::Span) {
         match declared {
             DeclarationKind::Spec(spec) => self.spec(&spec.name, &spec.lines, &[]),
-            DeclarationKind::Table(table) => self.spec(&table.name, &table.lines, &table.groups),
+            DeclarationKind::Table(table) => {
+                self.keys(table);
+                self.spec(&table.name, &table.lines, &table.groups);
+            }
+            DeclarationKind::Quantity(quantity) => {
+                let kind = self.named(&quantity.name);
+                for line in &quantity.lines {
+                    if let (LineKind::Never(_, span), Some(kind)) = (&line.kind, kind) {
+                        self.span(span, kind);
+                    }
+                }
+            }
+            DeclarationKind::Series(series) => {
+                if let Some(kind) = self.named(&series.kind) {
+                    self.span(&series.range, kind);
+                    self.amount(&series.step, Some(kind), true);
+                }
+            }
+            DeclarationKind::Tool(tool) => {
+                for line in &tool.lines {
+                    if let LineKind::Measures(ability) | LineKind::Sets(ability) = &line.kind {
+                        self.ability(ability);
+                    }
+                }
+            }
             DeclarationKind::Procedure(procedure) => {
                 let mut all = Vec::new();
                 statements(procedure, span, &mut |statement, _| all.push(statement));
@@ -82,6 +108,104 @@ impl Printed<'_> {
         }
     }
 
+    /// A table's points and classes.
+    fn keys(&mut self, table: &tree::Table) {
+        let Some(by) = self.named(&table.by) else { return };
+        for row in table.groups.iter().flat_map(|group| &group.rows) {
+            self.span(&row.key, by);
+        }
+    }
+
+    fn ability(&mut self, ability: &Ability) {
+        let Some(kind) = self.named(&ability.kind) else { return };
+        if let Some(range) = &ability.range {
+            self.span(range, kind);
+        }
+        if let Some(amount) = &ability.resolution {
+            self.amount(amount, Some(kind), true);
+        }
+        for part in &ability.accuracy {
+            if let AccuracyPart::Fixed(amount) = part {
+                self.amount(amount, Some(kind), true);
+            }
+        }
+    }
+
+    /// The kind of quantity that a name means in this file.
+    fn named(&self, name: &tree::Name) -> Option<Kind> {
+        match self.model.scopes.get(self.file)?.names.get(&name.text)? {
+            Thing::Kind(kind) => Some(*kind),
+            Thing::Quantity(quantity) => self.model.quantities.get(*quantity).map(|quantity| quantity.kind),
+            _ => None,
+        }
+    }
+
+    /// What is no limit but a range, a point, or a span that is never left: a single value is rounded to the nearest.
+    fn span(&mut self, band: &tree::Band, kind: Kind) {
+        match &band.form {
+            BandForm::Bare(amount) => {
+                let second = band.second.as_ref().map(|second| second.span);
+                self.beside(amount, second, Some(kind), false);
+            }
+            _ => self.band(band, QuantityRef::Kind(kind)),
+        }
+    }
+
+    /// A single amount.
+    fn amount(&mut self, amount: &Amount, kind: Option<Kind>, difference: bool) {
+        self.beside(amount, amount.second.as_ref().map(|second| second.span), kind, difference);
+    }
+
+    /// A single amount with the place of its second unit, where it has one. Without a kind its unit says of what it is.
+    fn beside(&mut self, amount: &Amount, written: Option<tree::Span>, kind: Option<Kind>, difference: bool) {
+        let Some(name) = &amount.unit else { return };
+        let Lookup::Unit(unit) = lookup(&name.text) else { return };
+        let Some(kind) = kind.or_else(|| unit.kinds().first().copied()) else { return };
+        let value = resolve::alone(self.file, amount, kind, difference);
+        // Nothing is nothing in every unit without a zero of its own.
+        let value = value.filter(|value| !value.is_zero());
+        let second = value.zip(self.wish.system).and_then(|(value, system)| {
+            let (kind, unit) = if difference { (kind.difference(), unit.difference()) } else { (kind, unit) };
+            let (unit, most) = partner(unit, kind, &Band::exactly(value.clone()), system)?;
+            Some(second_value(&value, unit, kind, most))
+        });
+        self.write(written, amount.span.end, second);
+    }
+
+    /// The second unit written, written anew or taken away, as it is wished.
+    fn write(&mut self, written: Option<tree::Span>, end: usize, second: Option<String>) {
+        if written.is_some() && !self.wish.rewrite {
+            return;
+        }
+        let edit = match (written, second) {
+            (Some(span), Some(second)) => Some((span, second)),
+            (Some(span), None) if self.wish.system.is_none() => {
+                self.parentheses(span).map(|span| (span, String::new()))
+            }
+            (None, Some(second)) => Some((tree::Span { start: end, end }, format!(" ({second})"))),
+            _ => None,
+        };
+        if let Some((span, replacement)) = edit {
+            self.edits.push(Edit { place: Place { file: self.file, span }, replacement });
+        }
+    }
+
+    /// The amounts of a formula that is more than one amount.
+    fn formula(&mut self, formula: &Expr) {
+        match formula {
+            Expr::Amount(amount) => self.amount(amount, None, false),
+            Expr::At(inner, _) | Expr::Fold(_, inner, _) | Expr::Share(_, inner) | Expr::Group(inner, _) => {
+                self.formula(inner);
+            }
+            Expr::Binary(Operator::Plus | Operator::Minus, left, right) => {
+                self.formula(left);
+                self.formula(right);
+            }
+            // What multiplies or divides is a factor, which nobody reads off anything.
+            Expr::Binary(..) | Expr::Function(..) | Expr::Name(_) | Expr::First(_) | Expr::TargetOf(_) => {}
+        }
+    }
+
     fn statement(&mut self, statement: &Statement) {
         match &statement.kind {
             StatementKind::Expect { condition, .. } => self.condition(condition),
@@ -100,8 +224,32 @@ impl Printed<'_> {
                     self.by_unit(band);
                 }
             }
+            StatementKind::Read { expected: Some(band), .. } => self.by_unit(band),
+            StatementKind::LetBand { band, .. } => {
+                for (end, _) in band.low.iter().chain(&band.high) {
+                    self.formula(end);
+                }
+                for (side, amount) in &band.never {
+                    self.cap(amount, *side != NeverSide::Above);
+                }
+            }
+            StatementKind::Let { value, .. } => self.formula(value),
             _ => {}
         }
+    }
+
+    /// `never above 18 lbf·in`: a limit, so it is rounded inwards.
+    fn cap(&mut self, amount: &Amount, low: bool) {
+        let Some(Lookup::Unit(unit)) = amount.unit.as_ref().map(|name| lookup(&name.text)) else { return };
+        let Some(kind) = unit.kinds().first().copied() else { return };
+        let value = resolve::alone(self.file, amount, kind, false);
+        let second = value.zip(self.wish.system).and_then(|(value, system)| {
+            let band = if low { Band::at_least(value) } else { Band::at_most(value) };
+            let (unit, most) = partner(unit, kind, &band, system)?;
+            let written = second_unit(&band, unit, kind, most);
+            Some(written.trim_start_matches("at least ").trim_start_matches("at most ").to_owned())
+        });
+        self.write(amount.second.as_ref().map(|second| second.span), amount.span.end, second);
     }
 
     fn condition(&mut self, condition: &Condition) {
@@ -122,27 +270,17 @@ impl Printed<'_> {
 
     fn band(&mut self, band: &tree::Band, quantity: QuantityRef) {
         let Some(kind) = self.model.kind(quantity) else { return };
-        let written = band.second.as_ref().map(|second| second.span);
-        if written.is_some() && !self.wish.rewrite {
-            return;
+        if let Some(target) = &band.target {
+            self.amount(target, Some(kind), false);
         }
+        let written = band.second.as_ref().map(|second| second.span);
         let resolved = resolve::band(self.model, self.file, band, quantity, &mut Vec::new());
         let Some(resolved) = resolved else { return };
         let second = self.wish.system.and_then(|system| in_system(&resolved, kind, system));
-        let edit = match (written, second) {
-            (Some(span), Some(second)) => Some((span, second)),
-            (Some(span), None) if self.wish.system.is_none() => {
-                self.parentheses(span).map(|span| (span, String::new()))
-            }
-            (None, Some(second)) => {
-                let end = band.span.end;
-                Some((tree::Span { start: end, end }, format!(" ({second})")))
-            }
-            _ => None,
-        };
-        if let Some((span, replacement)) = edit {
-            self.edits.push(Edit { place: Place { file: self.file, span }, replacement });
-        }
+        // Before the target, which has a second unit of its own.
+        let end = band.form.amounts().last().map_or(band.span.end, |amount| amount.span.end);
+        let end = if band.target.is_some() { end } else { band.span.end };
+        self.write(written, end, second);
     }
 
     /// What stands between parentheses, with them and with the blanks before.

@@ -10,12 +10,14 @@ mod compare;
 mod declared;
 mod fact;
 mod files;
+mod house;
 mod json;
 mod limits;
 mod markdown;
 mod pairs;
 mod procedure;
 mod revision;
+mod seconds;
 mod side;
 #[cfg(test)]
 mod tests;

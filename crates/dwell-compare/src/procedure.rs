@@ -27,7 +27,15 @@ pub(crate) fn all<'a>(old: Side<'a>, new: Side<'a>, comparison: &mut Comparison)
     let name = |side: Side<'_>, one: &Compiled| (side.relative(one.file).to_owned(), one.name.clone());
     let (before, after) = (&old.checked.procedures, &new.checked.procedures);
     let mut pairs = Vec::new();
-    for pair in paired(before, after, (|one| name(old, one), |one| name(new, one))) {
+    let mut all = paired(before, after, (|one| name(old, one), |one| name(new, one)));
+    let renamed = renamed(&mut all);
+    for (was, is) in renamed {
+        let (then, now) = (old.place(was.place), new.place(is.place));
+        let owner = Owner { of: &format!("procedure {}", is.name), before: "", old: &then, new: &now };
+        let says = format!("was called {}; it is done the same way", was.name);
+        comparison.changes.push(owner.change(Grade::Quiet, "procedure renamed", says));
+    }
+    for pair in all {
         let then = pair.0.and_then(|one| old.place(one.place));
         let now = pair.1.and_then(|one| new.place(one.place));
         let of = format!("procedure {}", pair.1.or(pair.0).map_or("", |one| one.name.as_str()));
@@ -52,6 +60,30 @@ pub(crate) fn all<'a>(old: Side<'a>, new: Side<'a>, comparison: &mut Comparison)
     }
     comparison.changes.extend(tests_of::waived(old, new));
     pairs
+}
+
+/// Puts together what has another name only: a procedure that is gone and one that is new, which are done the same way.
+fn renamed<'a>(
+    all: &mut Vec<(Option<&'a Compiled>, Option<&'a Compiled>)>,
+) -> Vec<(&'a Compiled, &'a Compiled)> {
+    let bodies = |one: &Compiled| one.graph.as_ref().map(bare);
+    let gone: Vec<&Compiled> =
+        all.iter().filter(|(_, now)| now.is_none()).filter_map(|(then, _)| *then).collect();
+    let mut found = Vec::new();
+    for was in gone {
+        let Some(body) = bodies(was) else { continue };
+        let mut like = all
+            .iter_mut()
+            .filter(|(then, now)| then.is_none() && now.and_then(bodies).as_ref() == Some(&body));
+        if let Some(pair) = like.next() {
+            pair.0 = Some(was);
+            found.extend(pair.1.map(|is| (was, is)));
+        }
+    }
+    all.retain(|(then, now)| {
+        now.is_some() || !found.iter().any(|(was, _)| then.is_some_and(|then| std::ptr::eq(then, *was)))
+    });
+    found
 }
 
 /// What changed in one procedure; nothing where one of its texts has a hole.
@@ -196,15 +228,21 @@ fn flow(
 
 /// Whether the two cards are the same but for words, names and revision.
 fn alike(old: &Card, new: &Card, before: Side, after: Side) -> bool {
-    let bare = |card: &Card| {
-        let mut card = card.clone();
-        card.revision = None;
-        let mut value = serde_json::to_value(&card).unwrap_or_default();
-        without_words(&mut value);
-        value
-    };
     // What a declaration changed is told with the declaration.
     bare(old) == bare(new) || !crate::declared::all(before, after).is_empty()
+}
+
+/// A card without its words, names and revision.
+fn bare(card: &Card) -> serde_json::Value {
+    let mut card = card.clone();
+    card.revision = None;
+    card.procedure.clear();
+    if let Some(own) = card.frames.first_mut() {
+        own.procedure.clear();
+    }
+    let mut value = serde_json::to_value(&card).unwrap_or_default();
+    without_words(&mut value);
+    value
 }
 
 /// Takes out the members that are words for people, and names, which the lines are compared by.

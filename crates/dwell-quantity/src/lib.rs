@@ -36,7 +36,7 @@ pub use kind::Kind;
 pub use lookalike::{LookAlike, fold_twin, look_alike};
 pub use number::{Exact, Rounding};
 pub use number_error::NumberError;
-pub use pair::{Factor, Pair, PairSlip, Printed, pair, second_unit};
+pub use pair::{Factor, Pair, PairSlip, Printed, pair, second_unit, second_value};
 pub use reach::{Adjuster, MOST_STEPS};
 pub use root::root;
 pub use shown::{amount_off, band_shown, reading_shown, shown};

@@ -9,7 +9,7 @@ use crate::amount::from_base;
 use crate::band::{Band, Bound};
 use crate::kind::Kind;
 use crate::number::{Exact, Rounding};
-use crate::shown::band_shown;
+use crate::shown::{band_shown, shown};
 use crate::unit::Unit;
 
 pub use slip::{Factor, PairSlip};
@@ -76,6 +76,20 @@ impl Printed {
         (&step * &self.unit.factor()).abs()
     }
 
+    /// One step of the last digit that is no zero, for a whole number that ends in zeros; in base units.
+    fn digit_of_zeros(&self, value: &Exact, kind: Kind) -> Exact {
+        let number = from_base(value, self.unit, kind);
+        let mut step = Exact::one();
+        while !number.is_zero() {
+            let next = &step * &Exact::whole(10);
+            if !number.checked_div(&next).is_some_and(|share| share.is_whole()) {
+                break;
+            }
+            step = next;
+        }
+        (&step * &self.unit.factor()).abs()
+    }
+
     /// A lone figure.
     fn lone(&self) -> Option<&Exact> {
         match (&self.band.low, &self.band.high) {
@@ -87,6 +101,9 @@ impl Printed {
 
 /// Compares a limit with itself in a second unit. Both are of that kind.
 pub fn pair(first: &Printed, second: &Printed, kind: Kind) -> Pair {
+    if let (Some(one), Some(other)) = (first.lone(), second.lone()) {
+        return lone(first, second, (one, other), kind);
+    }
     let disagrees = |slip| Pair::Disagrees {
         slip,
         is: second_unit(&first.band, second.unit, kind, second.decimals + MOST_MORE),
@@ -120,6 +137,29 @@ pub fn pair(first: &Printed, second: &Printed, kind: Kind) -> Pair {
     narrow(first, second, kind)
 }
 
+/// A single value in two units: the second is the first, rounded to the nearest of its digits. A whole number that ends in
+/// zeros may be rounded to these, as long as it is as close as the digits of the first are.
+fn lone(first: &Printed, second: &Printed, (one, other): (&Exact, &Exact), kind: Kind) -> Pair {
+    let off = (one - other).abs();
+    let room = half(&second.digit()).max(half(&second.digit_of_zeros(other, kind)).min(half(&first.digit())));
+    if off <= room {
+        return Pair::Agrees;
+    }
+    let figures = [(one.clone(), other.clone())];
+    let slip = slip::named(first, second, &figures, kind).filter(|slip| match slip {
+        // The number must be right to its last digit with the other unit, and that must be another one.
+        PairSlip::Unit(unit) => {
+            let step = |of: Unit| (&second.digit() * &of.factor()).checked_div(&second.unit.factor());
+            let value = &from_base(other, second.unit, kind) * &unit.factor();
+            unit.factor() != second.unit.factor()
+                && step(*unit).is_some_and(|step| (&value - one).abs() <= half(&step.abs()))
+        }
+        _ => true,
+    });
+    let is = second_value(one, second.unit, kind, second.decimals + MOST_MORE);
+    Pair::Disagrees { slip, is }
+}
+
 /// A band in another unit, rounded inwards with as few decimals as leave nine tenths of its width, or of a limit with one
 /// end as leave it within a hundredth; at most `most`.
 pub fn second_unit(band: &Band, unit: Unit, kind: Kind, most: u32) -> String {
@@ -137,6 +177,13 @@ pub fn second_unit(band: &Band, unit: Unit, kind: Kind, most: u32) -> String {
     };
     let decimals = (0..most).find(|decimals| good(*decimals)).unwrap_or(most);
     band_shown(band, unit, kind, decimals)
+}
+
+/// A single value in another unit, rounded to the nearest with as few decimals as leave it within a hundredth; at most `most`.
+pub fn second_value(value: &Exact, unit: Unit, kind: Kind, most: u32) -> String {
+    let number = from_base(value, unit, kind);
+    let good = |decimals: u32| close(&number, &number.rounded(decimals, Rounding::HalfEven));
+    shown(value, unit, kind, (0..most).find(|decimals| good(*decimals)).unwrap_or(most))
 }
 
 /// Whether a rounded number is within a hundredth of the exact one.

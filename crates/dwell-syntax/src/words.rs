@@ -64,7 +64,7 @@ words! {
         Quantity = "quantity", Handling = "handling", Item = "item", Tool = "tool", Hazard = "hazard",
         Variant = "variant", Positions = "positions";
     Procedure: Revision = "revision", Applies = "applies", Needs = "needs", Leaves = "leaves", Step = "step",
-        Restore = "restore", Case = "case", Decide = "decide", Guarded = "guarded", Signed = "signed",
+        Restore = "restore", Case = "case", Decide = "decide", Guarded = "guarded", Simple = "simple", Signed = "signed",
         Twice = "twice", Ends = "ends", Withdrawn = "withdrawn";
     Statement: Do = "do", Measure = "measure", Read = "read", Expect = "expect", Adjust = "adjust", Ask = "ask",
         Let = "let", Wait = "wait", Perform = "perform", Refer = "refer", End = "end", Cause = "cause",

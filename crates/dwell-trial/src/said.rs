@@ -56,13 +56,13 @@ impl Said {
                         let row = need(name, &word.text, "no");
                         said.add(row, Place { file, span: word.span });
                     }
-                    CaseValue::Interval(end, Amount { number, unit, span }) => {
+                    CaseValue::Interval(end, Amount { number, unit, span, .. }) => {
                         let unit = unit.as_ref().map(|unit| unit.text.clone());
                         let plain = row(name, number, unit);
                         let value = format!("{} {}", end.words(), plain.value);
                         said.add(Row { value, ..plain }, Place { file, span: *span });
                     }
-                    CaseValue::Amount(Amount { number, unit, span }) => {
+                    CaseValue::Amount(Amount { number, unit, span, .. }) => {
                         let unit = unit.as_ref().map(|unit| unit.text.clone());
                         said.add(row(name, number, unit), Place { file, span: *span });
                     }

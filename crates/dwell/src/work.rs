@@ -99,7 +99,7 @@ impl Desk {
 }
 
 /// The one file of settings for all these paths.
-fn settings(paths: &[PathBuf], given: Option<&Path>) -> Result<Option<SettingsFile>, Unreadable> {
+pub(crate) fn settings(paths: &[PathBuf], given: Option<&Path>) -> Result<Option<SettingsFile>, Unreadable> {
     if let Some(given) = given {
         let missing = || Unreadable {
             path: given.display().to_string(),

@@ -18,6 +18,7 @@ pub(super) const ALL: &[&str] = &[
     "exactly",
     "target",
     "a second unit",
+    "a second unit of one amount",
     "a number in a formula",
     "X at a place",
     "first X",
@@ -64,7 +65,9 @@ impl Met {
             BandForm::Exactly(_) => self.form("exactly"),
             BandForm::Bare(_) => {}
         }
-        self.part(&band.target, "target");
+        if let Some(target) = self.part(&band.target, "target") {
+            self.part(&target.second, "a second unit of one amount");
+        }
         if let Some(second) = self.part(&band.second, "a second unit") {
             self.band(second);
         }

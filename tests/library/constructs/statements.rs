@@ -12,6 +12,7 @@ pub(super) const ALL: &[&str] = &[
     "revision",
     "procedure withdrawn",
     "decide guarded",
+    "decide simple",
     "applies to",
     "needs",
     "needs … by",
@@ -98,7 +99,8 @@ impl Met {
             match part {
                 Part::Revision { .. } => self.form("revision"),
                 Part::Withdrawn(..) => self.form("procedure withdrawn"),
-                Part::DecideGuarded(_) => self.form("decide guarded"),
+                Part::Decide { guarded: true, .. } => self.form("decide guarded"),
+                Part::Decide { guarded: false, .. } => self.form("decide simple"),
                 Part::Applies(_) => self.form("applies to"),
                 Part::Needs(needs, _) => {
                     for need in needs {

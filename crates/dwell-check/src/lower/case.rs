@@ -97,8 +97,12 @@ impl Cases<'_> {
                 (Spoken::Reading(Some(kind)), CaseValue::Series(numbers, unit, _)) => {
                     let before = self.troubles.len();
                     for number in numbers {
-                        let amount =
-                            tree::Amount { number: number.clone(), unit: unit.clone(), span: number.span };
+                        let amount = tree::Amount {
+                            number: number.clone(),
+                            unit: unit.clone(),
+                            second: None,
+                            span: number.span,
+                        };
                         resolve::amount(self.file, &amount, *kind, &entry.name.text, false, self.troubles);
                         // They share one unit: what is wrong with it is said once.
                         if self.troubles.len() > before {

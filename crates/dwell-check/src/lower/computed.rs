@@ -74,7 +74,9 @@ impl<'a> Lowerer<'a> {
         let file = self.file();
         for (side, amount) in never {
             let label = "what the limit never goes beyond";
-            let Some(value) = resolve::amount(file, amount, kind, label, false, self.troubles) else {
+            let Some(value) =
+                resolve::limit(file, amount, kind, label, *side != NeverSide::Above, self.troubles)
+            else {
                 continue;
             };
             let cap = Formula::Value(Num(value));

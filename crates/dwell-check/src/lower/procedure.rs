@@ -31,7 +31,7 @@ impl<'a> Lowerer<'a> {
                         why: why.as_ref().map(|why| why.text.clone()),
                     });
                 }
-                Part::DecideGuarded(_) => self.out.card.guarded = true,
+                Part::Decide { guarded, .. } => self.out.card.guarded = *guarded,
                 Part::Applies(choice) => self.applies_to(file, choice),
                 _ => {}
             }

@@ -1,9 +1,12 @@
 //! Amounts: a number and a unit as typed, made exact in the base unit of the kind that is wanted.
 
-use dwell_quantity::{Amount, Decimal, Exact, Kind, Lookup, NumberError, Unit, lookup, units_for};
+use dwell_quantity::{
+    Amount, Band, Decimal, Exact, Kind, Lookup, NumberError, Printed, Unit, lookup, units_for,
+};
 use dwell_syntax::tree;
 
 use crate::finding::Place;
+use crate::limits::{self, Side};
 use crate::trouble::Trouble;
 
 /// The most units that are suggested where one is missing.
@@ -23,6 +26,48 @@ pub fn amount(
     let wanted = Wanted { file, kind, label, declared: None };
     let typed = wanted.typed(amount, None, troubles)?;
     wanted.base(amount, &typed, difference, troubles)
+}
+
+/// The value of an amount alone, whatever is wrong with it or with what stands beside it.
+pub(crate) fn alone(file: usize, written: &tree::Amount, kind: Kind, difference: bool) -> Option<Exact> {
+    let wanted = Wanted { file, kind, label: "", declared: None };
+    let typed = wanted.typed(written, None, &mut Vec::new())?;
+    wanted.alone(written, &typed, difference, &mut Vec::new())
+}
+
+/// A limit on one side, `low` for a lower one: as [`amount`], but its second unit is rounded inwards.
+pub(crate) fn limit(
+    file: usize,
+    written: &tree::Amount,
+    kind: Kind,
+    label: &str,
+    low: bool,
+    troubles: &mut Vec<Trouble>,
+) -> Option<Exact> {
+    let Some(second) = &written.second else { return amount(file, written, kind, label, false, troubles) };
+    let wanted = Wanted { file, kind, label, declared: None };
+    let mut side = |amount: &tree::Amount| {
+        let typed = wanted.typed(amount, None, troubles)?;
+        let value = wanted.alone(amount, &typed, false, troubles)?;
+        let band = if low { Band::at_least(value.clone()) } else { Band::at_most(value.clone()) };
+        let printed = Printed { band, unit: typed.unit, decimals: typed.number.decimals, parts: None };
+        Some((value, printed, as_written(amount)))
+    };
+    let (value, one, first) = side(written)?;
+    if let Some((_, other, text)) = side(second) {
+        let (one, other) = (Side { printed: one, written: &first }, Side { printed: other, written: &text });
+        let whole = wanted.place(written.span.to(second.span));
+        limits::pair(kind, whole, wanted.place(second.span), &one, &other, troubles);
+    }
+    Some(value)
+}
+
+/// An amount as it was typed.
+pub(super) fn as_written(amount: &tree::Amount) -> String {
+    match &amount.unit {
+        Some(unit) if !amount.number.compound => format!("{} {}", amount.number.text, unit.text),
+        _ => amount.number.text.clone(),
+    }
 }
 
 /// What an amount is to be an amount of.
@@ -89,8 +134,36 @@ impl Wanted<'_> {
         None
     }
 
-    /// The value in base units, or a difference of two.
+    /// The value in base units, or a difference of two; its second unit, where it has one, must say the same.
     pub(super) fn base(
+        &self,
+        written: &tree::Amount,
+        amount: &Amount,
+        difference: bool,
+        troubles: &mut Vec<Trouble>,
+    ) -> Option<Exact> {
+        let value = self.alone(written, amount, difference, troubles)?;
+        if let Some(second) = &written.second
+            && let Some(typed) = self.typed(second, None, troubles)
+            && let Some(other) = self.alone(second, &typed, difference, troubles)
+        {
+            let kind = if difference { self.kind.difference() } else { self.kind };
+            let side = |value: &Exact, amount: &Amount| Printed {
+                band: Band::exactly(value.clone()),
+                unit: if difference { amount.unit.difference() } else { amount.unit },
+                decimals: amount.number.decimals,
+                parts: None,
+            };
+            let one = Side { printed: side(&value, amount), written: &as_written(written) };
+            let other = Side { printed: side(&other, &typed), written: &as_written(second) };
+            let whole = self.place(written.span.to(second.span));
+            limits::pair(kind, whole, self.place(second.span), &one, &other, troubles);
+        }
+        Some(value)
+    }
+
+    /// The value in base units, whatever stands beside it.
+    fn alone(
         &self,
         written: &tree::Amount,
         amount: &Amount,

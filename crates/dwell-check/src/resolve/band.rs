@@ -82,6 +82,7 @@ struct Reader<'a> {
 }
 
 /// A band, its unit, its text and the most decimals typed.
+#[derive(Clone)]
 struct Found {
     band: Band,
     unit: Unit,
@@ -111,13 +112,23 @@ impl Reader<'_> {
             let reader = Reader { wanted: self.wanted, lone: true, signed: false, side: None };
             Some((reader.form(&second.form, second.span, troubles)?, second))
         });
-        let found = found?;
-        if let Some((second, tree)) = second {
+        // A lone number is no limit; what is printed beside it must be the same value all the same.
+        let lone = || {
+            let reader = Reader { wanted: self.wanted, lone: true, signed: false, side: None };
+            match written.form {
+                BandForm::Bare(_) => reader.form(&written.form, written.span, &mut Vec::new()),
+                _ => None,
+            }
+        };
+        if let Some((second, tree)) = second
+            && let Some(found) = found.clone().or_else(lone)
+        {
             let whole = self.wanted.place(written.span);
             let one = limits::Side { printed: printed(&found, &written.form), written: &found.written };
             let other = limits::Side { printed: printed(&second, &tree.form), written: &second.written };
             limits::pair(self.wanted.kind, whole, self.wanted.place(tree.span), &one, &other, troubles);
         }
+        let found = found?;
         Some(ResolvedBand {
             decimals: self.decimals(&found),
             band: found.band,

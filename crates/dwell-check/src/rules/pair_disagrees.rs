@@ -28,7 +28,7 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         let finding = RULE
             .at(*place, message)
             .label(label)
-            .related(*whole, "the whole limit")
+            .related(*whole, "printed in two units")
             .why("Each crew works by the unit it is used to: the one passes what the other rejects, and both are sure.")
             .help(help);
         findings.push(match right {
@@ -44,8 +44,10 @@ fn repaired(slip: PairSlip, first: &str, second: &str, is: &str) -> Option<Strin
     match slip {
         PairSlip::Unit(unit) => {
             let (number, typed) = second.rsplit_once(' ')?;
-            // A unit that stands in it twice leaves a choice, and the unit of the first says nothing more.
-            (!number.contains(typed) && !first.ends_with(unit.symbol())).then(|| format!("{number} {unit}"))
+            // A unit that stands in it twice leaves a choice, and the unit of the first says nothing more. A single digit
+            // fits too many units to tell which was meant.
+            let tells = number.chars().filter(char::is_ascii_digit).count() > 1;
+            (tells && !number.contains(typed) && !first.ends_with(unit.symbol())).then(|| format!("{number} {unit}"))
         }
         PairSlip::PointForDifference | PairSlip::DifferenceForPoint => Some(is.to_owned()),
         _ => None,

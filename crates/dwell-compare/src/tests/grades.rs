@@ -11,7 +11,7 @@ tool other-meter: hand-held "other meter" { measures frequency 10 .. 500 Hz reso
 spec belt-tension: frequency {
     check 62 ± 6 Hz when charging is single
     check 68 ± 6 Hz when charging is double
-    adjust 62 ± 3 Hz target 62 Hz when charging is single
+    adjust 62 ± 3 Hz target 62 Hz (0.062 kHz) when charging is single
     adjust 68 ± 3 Hz target 68 Hz when charging is double
     source "Invented."
 }
@@ -180,6 +180,14 @@ const ROWS: &[Row] = &[
         "declared",
         "no longer declared",
     ),
+    (
+        "(0.062 kHz)",
+        "(62.0 Hz)",
+        Grade::Quiet,
+        "second unit",
+        "second unit of 62 Hz: (0.062 kHz) → (62.0 Hz)",
+    ),
+    ("(0.062 kHz)", "(0.064 kHz)", Grade::Loud, "second unit", "and one of them is another value"),
     ("    step second", "    # a remark\n    step second", Grade::Quiet, "layout", "it means the same"),
 ];
 

@@ -117,7 +117,7 @@ impl Starts<'_> {
     fn procedure(&mut self, procedure: &Procedure) {
         for part in &procedure.parts {
             match part {
-                Part::Revision { span, .. } | Part::DecideGuarded(span) => self.row(*span),
+                Part::Revision { span, .. } | Part::Decide { span, .. } => self.row(*span),
                 Part::Withdrawn(date, _) => self.mark(date.span.start, 2, Start::Row),
                 Part::Applies(choice) => self.mark(choice.name.span.start, 2, Start::Row),
                 Part::Needs(needs, span) => {

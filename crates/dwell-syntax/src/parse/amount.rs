@@ -28,11 +28,17 @@ pub(super) fn amount<'t>(at: Where) -> impl Parser<'t, Input<'t>, Amount, Extra>
             Some(found) if matches!(found.kind, TokenKind::Number | TokenKind::Compound) => {
                 let unit = unit(place, at);
                 let span = unit.as_ref().map_or(found.span, |unit| found.span.to(unit.span));
-                Ok(Amount { number: number_of(&found), unit, span })
+                Ok(Amount { number: number_of(&found), unit, second: None, span })
             }
             _ => Err(Mistake::expected(place.span_since(&before), Expected::label(Label::Amount))),
         }
     })
+}
+
+/// An amount, and perhaps the same in a second unit, in parentheses.
+pub(super) fn paired<'t>(at: Where) -> impl Parser<'t, Input<'t>, Amount, Extra> + Clone + 't {
+    let second = amount(at).delimited_by(sign(TokenKind::OpenParen), sign(TokenKind::CloseParen));
+    amount(at).then(second.or_not()).map(|(amount, second)| Amount { second: second.map(Box::new), ..amount })
 }
 
 pub(super) fn number_of(found: &Tok<'_>) -> Number {
@@ -108,7 +114,7 @@ pub(super) fn band<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone 
         Second(Band),
     }
     let core = core(formula);
-    let target = word(Word::Target).ignore_then(amount(Where::Anywhere)).map(More::Target);
+    let target = word(Word::Target).ignore_then(paired(Where::Anywhere)).map(More::Target);
     let second = core
         .clone()
         .map_with(|form, extra| plain(form, extra.slice()))
@@ -119,7 +125,7 @@ pub(super) fn band<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone 
         .ignore_then(core.map_with(|form, extra| plain(form, extra.slice())))
         .then(target.or(second).repeated().at_most(2).collect::<Vec<_>>())
         .map_with(|(band, more), extra| {
-            let mut band = Band { span: span_of(extra.slice()), ..band };
+            let mut band = Band { span: span_of(extra.slice()), ..lifted(band) };
             for one in more {
                 match one {
                     More::Target(amount) => band.target = Some(amount),
@@ -129,6 +135,33 @@ pub(super) fn band<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone 
             band
         });
     roomy(band.boxed())
+}
+
+/// `820 .. 880 rpm`, and perhaps the same in a second unit: a span that is never left, the range of a tool, a point.
+pub(super) fn range<'t>() -> Rule<'t, Band> {
+    let one = || two_sided().map_with(|form, extra| plain(form, extra.slice()));
+    let second = one().delimited_by(sign(TokenKind::OpenParen), sign(TokenKind::CloseParen));
+    let range = one().then(second.or_not()).map_with(|(band, second), extra| Band {
+        second: second.map(Box::new),
+        span: span_of(extra.slice()),
+        ..band
+    });
+    roomy(range.boxed())
+}
+
+/// A band whose one number took the second unit with it, with that unit as its own: `at least 250 kPa (36 psi)`.
+pub(super) fn lifted(mut band: Band) -> Band {
+    if let BandForm::AtLeast(Expr::Amount(end))
+    | BandForm::AtMost(Expr::Amount(end))
+    | BandForm::Above(Expr::Amount(end))
+    | BandForm::Below(Expr::Amount(end)) = &mut band.form
+        && let Some(second) = end.second.take()
+    {
+        let span = second.span;
+        let second = Band { form: BandForm::Bare(*second), target: None, second: None, span };
+        band.second.get_or_insert(Box::new(second));
+    }
+    band
 }
 
 fn plain(form: BandForm, tokens: &[Tok<'_>]) -> Band {
@@ -174,7 +207,7 @@ pub(super) fn computed<'t>(
         word(Word::Below).ignore_then(formula.clone()).map(top(false)),
     ));
     let side = word(Word::Below).to(NeverSide::Below).or(word(Word::Above).to(NeverSide::Above));
-    let never = word(Word::Never).ignore_then(side).then(amount(Where::Anywhere));
+    let never = word(Word::Never).ignore_then(side).then(paired(Where::Anywhere));
     let never = never.repeated().at_most(2).collect::<Vec<_>>().boxed();
     let band = |((low, high), never), tokens: &[Tok<'_>]| {
         Computed::Band(ComputedBand { low, high, never, span: span_of(tokens) })

@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, number_of, unit};
+use super::amount::{Where, number_of, paired, unit};
 use super::input::{Extra, Input, Place, Rule, Tok, span_of};
 use super::line::braced;
 use super::lost::head::{case_word, ends_word};
@@ -68,9 +68,9 @@ fn value<'t>() -> Rule<'t, CaseValue> {
         at.clone().then(word(Word::Least)).to(CaseEnd::AtLeast),
         at.then(word(Word::Most)).to(CaseEnd::AtMost),
     ));
-    let interval = end.then(amount(Where::Case)).map(|(end, amount)| CaseValue::Interval(end, amount));
+    let interval = end.then(paired(Where::Case)).map(|(end, amount)| CaseValue::Interval(end, amount));
     let refused = word(Word::Not).ignore_then(name()).map(CaseValue::Not);
-    let amount = amount(Where::Case).map(CaseValue::Amount);
+    let amount = paired(Where::Case).map(CaseValue::Amount);
     choice((nothing, interval.boxed(), refused, amount, series, name().map(CaseValue::Word)))
         .labelled(Label::Value)
         .boxed()

@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, band, two_sided};
+use super::amount::{Where, amount, band, lifted, paired, two_sided};
 use super::formula::begins_test;
 use super::input::{Extra, Input, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
@@ -84,7 +84,7 @@ fn test<'t>(what: Rule<'t, Expr>, formula: Rule<'t, Expr>) -> Rule<'t, Test> {
         .or(word(Word::Are))
         .ignore_then(word(Word::Not).or_not())
         .then(answers())
-        .then(word(Word::Within).ignore_then(amount(Where::Anywhere)).or_not())
+        .then(word(Word::Within).ignore_then(paired(Where::Anywhere)).or_not())
         .map(|((not, values), within)| Relation::Is { not: not.is_some(), values, within });
     let relation = choice((meets, bounded(formula.clone()).map(Relation::Band), is)).labelled(Label::Test);
     let relation = roomy(relation.boxed());
@@ -133,7 +133,9 @@ pub(super) fn bounded<'t>(formula: Rule<'t, Expr>) -> Rule<'t, Band> {
         .map_with(|form, extra| plain(form, extra.slice()))
         .delimited_by(sign(TokenKind::OpenParen), sign(TokenKind::CloseParen));
     let side = side.map_with(|form, extra| plain(form, extra.slice())).then(second.or_not()).map_with(
-        |(band, second), extra| Band { second: second.map(Box::new), span: span_of(extra.slice()), ..band },
+        |(band, second), extra| {
+            lifted(Band { second: second.map(Box::new), span: span_of(extra.slice()), ..band })
+        },
     );
     roomy(roomy(within.boxed()).or(roomy(side.boxed())).boxed())
 }

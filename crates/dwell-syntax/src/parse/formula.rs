@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, number_of, unit};
+use super::amount::{Where, number_of, paired, unit};
 use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{at_spot, fold_of, name, sign, token, word};
@@ -67,7 +67,7 @@ fn prefix<'t>() -> impl Parser<'t, Input<'t>, Prefix, Extra> + Clone + 't {
                     .filter(|next| next.kind == TokenKind::Unit)
                     .and_then(|_| unit(place, Where::Anywhere));
                 let span = unit.as_ref().map_or(found.span, |unit| found.span.to(unit.span));
-                Some(Prefix::Share(Amount { number: number_of(&found), unit, span }))
+                Some(Prefix::Share(Amount { number: number_of(&found), unit, second: None, span }))
             }
             None => None,
         });
@@ -90,7 +90,7 @@ fn value<'t>(formula: impl Parser<'t, Input<'t>, Expr, Extra> + Clone + 't) -> R
         .map_with(|inner, extra| Expr::Group(Box::new(inner), span_of(extra.slice())));
     let placed = choice((target, first, name().map(Expr::Name), group))
         .foldl(at_spot().repeated().at_most(2), |inner, place| Expr::At(Box::new(inner), place));
-    amount(Where::Anywhere).map(Expr::Amount).or(placed).boxed()
+    paired(Where::Anywhere).map(Expr::Amount).or(placed).boxed()
 }
 
 /// A name after `first` that is not the test on a reading called `first`.

@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, band, two_sided};
+use super::amount::{Where, band, paired, range};
 use super::condition::bounded;
 use super::input::{Extra, Input, Place, Rule, Tok, roomy, span_of};
 use super::lost::{at_word, must, or_lost_name};
@@ -11,9 +11,7 @@ use super::name::{count, first_name, fold, name, names, sign, text, token, word}
 use super::recovery::{skip_line, skip_to_block};
 use super::state::{effects, persons, states, when};
 use crate::lex::TokenKind;
-use crate::tree::{
-    Ability, AccuracyPart, Amount, Band, Expr, Line, LineKind, Name, NeverSide, Number, Transition,
-};
+use crate::tree::{Ability, AccuracyPart, Amount, Expr, Line, LineKind, Name, NeverSide, Number, Transition};
 use crate::words::Word;
 
 /// One entry between the braces of a handling.
@@ -91,7 +89,7 @@ fn subject<'t>() -> impl Parser<'t, Input<'t>, Name, Extra> + Clone + 't {
 
 /// `start brings …`, `start needs …`, `tighten moves …`, `turn has play …`, `refit checked by …`, `refit signed`, `warm lasts …`.
 fn influence<'t>() -> Rule<'t, LineKind> {
-    let amounts = || amount(Where::Anywhere);
+    let amounts = || paired(Where::Anywhere);
     let gain = word(Word::By).ignore_then(amounts()).then_ignore(word(Word::Per)).then(amounts());
     let steps = word(Word::Steps).then(word(Word::Of)).ignore_then(amounts());
     let moves = word(Word::Moves).ignore_then(names()).then(gain.or_not()).then(steps.or_not());
@@ -124,15 +122,10 @@ fn said<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
         word(Word::Above).to(NeverSide::Above),
         word(Word::Outside).to(NeverSide::Outside),
     ));
-    let range = two_sided().map_with(|form, extra| Band {
-        form,
-        target: None,
-        second: None,
-        span: span_of(extra.slice()),
-    });
+    let range = range();
     let least = word(Word::Least).to(true).or(word(Word::Most).to(false));
     let means =
-        fold().map(|(fold, _)| fold).then(word(Word::Over).ignore_then(amount(Where::Counted)).or_not());
+        fold().map(|(fold, _)| fold).then(word(Word::Over).ignore_then(paired(Where::Counted)).or_not());
     choice((
         word(Word::May).then(word(Word::Stay)).ignore_then(names()).map(LineKind::MayStay),
         word(Word::Torque).ignore_then(name()).map(LineKind::Torque),
@@ -165,13 +158,13 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
             .ignore_then(count())
             .then_ignore(months)
             .map(LineKind::Calibrated),
-        word(Word::Warms).then(word(Word::Up)).ignore_then(amount(Where::Anywhere)).map(LineKind::WarmsUp),
-        word(Word::Settles).ignore_then(amount(Where::Anywhere)).map(LineKind::Settles),
+        word(Word::Warms).then(word(Word::Up)).ignore_then(paired(Where::Anywhere)).map(LineKind::WarmsUp),
+        word(Word::Settles).ignore_then(paired(Where::Anywhere)).map(LineKind::Settles),
         word(Word::Zeroed).ignore_then(zeroed).map(|(after, what)| LineKind::Zeroed { after, what }),
-        word(Word::Reaches).ignore_then(amount(Where::Anywhere)).map(LineKind::Reaches),
+        word(Word::Reaches).ignore_then(paired(Where::Anywhere)).map(LineKind::Reaches),
         word(Word::Extends)
-            .ignore_then(amount(Where::Anywhere))
-            .then(word(Word::At).ignore_then(amount(Where::Anywhere)).or_not())
+            .ignore_then(paired(Where::Anywhere))
+            .then(word(Word::At).ignore_then(paired(Where::Anywhere)).or_not())
             .map(|(by, at)| LineKind::Extends { by, at }),
         word(Word::Impedance).ignore_then(band(formula.clone())).map(LineKind::Impedance),
     ))
@@ -180,16 +173,10 @@ fn tool<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, LineKind> {
 
 /// `belt-frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz needs belt-meter is fine`.
 fn ability<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Ability> {
-    let one = two_sided().map_with(|form, extra| Band {
-        form,
-        target: None,
-        second: None,
-        span: span_of(extra.slice()),
-    });
-    let range = one.or(bounded(formula.clone())).or_not();
+    let range = range().or(bounded(formula.clone())).or_not();
     name()
         .then(range)
-        .then(word(Word::Resolution).ignore_then(amount(Where::Anywhere)).or_not())
+        .then(word(Word::Resolution).ignore_then(paired(Where::Anywhere)).or_not())
         .then(
             word(Word::Accuracy).ignore_then(accuracy().repeated().at_least(1).collect::<Vec<_>>()).or_not(),
         )
@@ -206,7 +193,7 @@ fn ability<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Ability> {
 
 /// `± 0.5 Hz`, `± 0.2 % of reading`, `± 2 digits`.
 fn accuracy<'t>() -> Rule<'t, AccuracyPart> {
-    let value = amount(Where::Counted);
+    let value = paired(Where::Counted);
     sign(TokenKind::PlusMinus)
         .ignore_then(value)
         .then(token(Expected::word(Word::Digits), is_digits).or_not())

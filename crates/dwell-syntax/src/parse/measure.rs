@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount};
+use super::amount::{Where, paired};
 use super::input::Rule;
 use super::lost::statement::take;
 use super::name::{at_each, at_spot, count, keyword, name, sign, trailing_text, word};
@@ -48,7 +48,7 @@ pub(super) fn measure<'t>(condition: Rule<'t, Condition>) -> Rule<'t, Measure> {
 
 /// How it is taken.
 fn clause<'t>(condition: Rule<'t, Condition>) -> Rule<'t, Clause> {
-    let long = || amount(Where::Anywhere);
+    let long = || paired(Where::Anywhere);
     choice((
         at_each().map(Clause::AtEach),
         at_spot().map(Clause::At),
@@ -57,7 +57,7 @@ fn clause<'t>(condition: Rule<'t, Condition>) -> Rule<'t, Clause> {
         word(Word::Averaging).ignore_then(long()).map(Clause::Averaging),
         word(Word::Over)
             .ignore_then(word(Word::At).then(word(Word::Most)).or_not())
-            .then(amount(Where::Counted))
+            .then(paired(Where::Counted))
             .map(|(most, long)| Clause::Over(long, most.is_some())),
         count().then_ignore(word(Word::Times).or(word(Word::Time))).map(Clause::Times),
         take().map(|(fold, span)| Clause::Take(fold, span)),

@@ -43,8 +43,8 @@ pub(super) fn procedure<'t>(
         revision(),
         withdrawn(),
         part(Word::Decide)
-            .then(word(Word::Guarded))
-            .map_with(|_, extra| Part::DecideGuarded(span_of(extra.slice())))
+            .ignore_then(word(Word::Guarded).to(true).or(word(Word::Simple).to(false)))
+            .map_with(|guarded, extra| Part::Decide { guarded, span: span_of(extra.slice()) })
             .boxed(),
         part(Word::Applies)
             .then(must(Word::To, |next| next.is_name()))

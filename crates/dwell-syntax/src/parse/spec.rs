@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Where, amount, band, two_sided};
+use super::amount::{Where, band, paired, range};
 use super::input::{Rule, roomy, span_of};
 use super::line::braced;
 use super::lost::head::rows_word;
@@ -11,7 +11,7 @@ use super::name::{date, sign, text, word};
 use super::state::{persons, when};
 use crate::lex::TokenKind;
 use crate::tree::{
-    Band, DeclarationKind, Expr, Name, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
+    DeclarationKind, Expr, Name, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
 };
 use crate::words::Word;
 
@@ -117,12 +117,7 @@ fn add(table: &mut Table, line: TableLine) {
 fn row<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Row> {
     let class = word(Word::At).then(choice((word(Word::Least), word(Word::Most)))).rewind();
     let class = class.ignore_then(band(formula.clone()));
-    let point = word(Word::At).ignore_then(two_sided().map_with(|form, extra| Band {
-        form,
-        target: None,
-        second: None,
-        span: span_of(extra.slice()),
-    }));
+    let point = word(Word::At).ignore_then(range());
     class
         .or(point)
         .then_ignore(sign(TokenKind::Colon))
@@ -138,7 +133,7 @@ pub(super) fn series<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, DeclarationKind> 
         .then(or_lost_name())
         .then(band(formula.clone()))
         .then_ignore(word(Word::Steps).then(word(Word::Of)))
-        .then(amount(Where::Anywhere))
+        .then(paired(Where::Anywhere))
         .map(|(((name, kind), range), step)| DeclarationKind::Series(Series { name, kind, range, step }))
         .boxed()
 }

@@ -2,7 +2,7 @@
 
 use chumsky::prelude::*;
 
-use super::amount::{Computed, Where, amount, band, computed};
+use super::amount::{Computed, Where, band, computed, paired};
 use super::block::Parts;
 use super::condition::{first_condition, no_condition};
 use super::input::{Extra, Input, Rule, Tok};
@@ -81,7 +81,7 @@ fn ask<'t>() -> Rule<'t, StatementKind> {
 fn wait<'t>() -> Rule<'t, StatementKind> {
     let event = name().then(name()).map(|(verb, item)| Event { verb, item });
     word(Word::Wait)
-        .ignore_then(amount(Where::Anywhere))
+        .ignore_then(paired(Where::Anywhere))
         .then(word(Word::Since).ignore_then(event).or_not())
         .then(trailing_text())
         .map(|((duration, since), text)| StatementKind::Wait { duration, since, text })

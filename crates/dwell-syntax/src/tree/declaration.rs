@@ -372,8 +372,8 @@ pub enum Part {
     Revision { number: Number32, date: Date, why: Option<Text>, span: Span },
     /// `withdrawn on 2031-05-01 "…"`.
     Withdrawn(Date, Text),
-    /// `decide guarded`.
-    DecideGuarded(Span),
+    /// `decide guarded` (`true`) or `decide simple`.
+    Decide { guarded: bool, span: Span },
     /// `applies to engine-family k9, k9h`.
     Applies(Choice),
     /// `needs { … }`.

@@ -20,7 +20,10 @@ pub struct Amount {
     pub number: Number,
     /// The unit as typed, a spelling of the closed table or (with a slip beside it) a word that is none.
     pub unit: Option<Name>,
-    /// Where both stand.
+    /// The same in a second unit, in parentheses: `target 250 kPa (36 psi)`. The last number of a band has none; there the
+    /// whole band is printed in a second unit.
+    pub second: Option<Box<Amount>>,
+    /// Where the number and its unit stand.
     pub span: Span,
 }
 

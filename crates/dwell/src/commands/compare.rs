@@ -7,10 +7,11 @@ use crate::screen::{Ink, Screen, wrapped};
 use crate::work::on;
 use anyhow::{anyhow, bail};
 use clap::{Args, ValueEnum};
-use dwell_check::check::{Checked, check_on};
+use dwell_check::check::{Checked, check_with};
+use dwell_check::options::Options;
 use dwell_check::program::Sources;
 use dwell_compare::{Change, Comparison, Grade, Side, Where, compare, json, markdown};
-use dwell_workspace::{Folder, Past};
+use dwell_workspace::{Folder, Past, SettingsFile};
 use std::env;
 use std::path::{Path, PathBuf};
 
@@ -45,16 +46,20 @@ enum Format {
     Json,
 }
 
+/// How many folders above this one are looked through for the settings of an earlier state.
+const MOST_FOLDERS: usize = 32;
+
 /// One state that was checked.
 struct State {
     checked: Checked,
+    options: Options,
     root: String,
 }
 
 impl Compare {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
         let (old, new) = self.states()?;
-        let comparison = compare(side(&old), side(&new));
+        let comparison = compare(side(&old), side(&new)).with_settings(&old.options, &new.options);
         match self.format {
             Format::Json => screen.line(&serde_json::to_string_pretty(&json(&comparison))?)?,
             Format::Markdown => screen.write(&markdown(&comparison))?,
@@ -105,6 +110,7 @@ fn revision(argument: &str) -> anyhow::Result<(Past, String)> {
     let past = Past::at(&here, name)
         .map_err(|why| anyhow!("{argument} is no file or folder here, and no revision either: {why}"))?;
     let path = path.map_or_else(|| ".".to_owned(), |path| past.named(path));
+    let path = if path.is_empty() { ".".to_owned() } else { path };
     Ok((past, path))
 }
 
@@ -117,24 +123,53 @@ fn on_disk(path: &str) -> anyhow::Result<State> {
     if root == "." {
         root.clear();
     }
-    checked(folder.roots(), &folder, root, path)
+    let mut folder = folder;
+    let settings = SettingsFile::above(Path::new(path), dwell_settings::NAME);
+    if let Some(file) = &settings {
+        folder.at_home(file.folder.clone());
+    }
+    checked(folder.roots(), &folder, root, path, settings.map(|file| file.shown))
 }
 
 fn earlier(past: &Past, argument: &str, path: String) -> anyhow::Result<State> {
     let roots = past.below(&path);
     let root = if path == "." { String::new() } else { path };
-    checked(&roots, past, root, argument)
+    // The nearest file of settings on the way up, as for files on the disk.
+    let names = |up: usize| format!("{}{}", "../".repeat(up), dwell_settings::NAME);
+    let parts: Vec<&str> = root.split('/').filter(|part| !part.is_empty()).collect();
+    let below = (0..=parts.len()).rev().map(|deep| {
+        let folder = parts.get(..deep).unwrap_or_default().join("/");
+        if folder.is_empty() {
+            dwell_settings::NAME.to_owned()
+        } else {
+            format!("{folder}/{}", dwell_settings::NAME)
+        }
+    });
+    let settings = below.chain((1..=MOST_FOLDERS).map(names)).find(|path| past.read(path).is_ok());
+    checked(&roots, past, root, argument, settings)
 }
 
 /// Checks a state; a file that cannot be read is a trouble, for what it says would count as gone.
-fn checked(roots: &[String], sources: &dyn Sources, root: String, shown: &str) -> anyhow::Result<State> {
+fn checked(
+    roots: &[String],
+    sources: &dyn Sources,
+    root: String,
+    shown: &str,
+    settings: Option<String>,
+) -> anyhow::Result<State> {
     if roots.is_empty() {
         bail!("{shown} has no file whose name ends in `.dwell`, so there is nothing to compare");
     }
     for path in roots {
         sources.read(path).map_err(|why| anyhow!("{path}: {why}"))?;
     }
-    Ok(State { checked: check_on(roots, sources, Some(&on(None))), root })
+    let day = on(None);
+    let text = settings.and_then(|path| Some((sources.read(&path).ok()?, path)));
+    let options = match text {
+        Some((text, path)) => dwell_settings::read(&text).options(&path, &text, Some(&day)),
+        None => Options { day: Some(day), ..Options::default() },
+    };
+    Ok(State { checked: check_with(roots, sources, &options), options, root })
 }
 
 fn text(screen: &mut Screen, comparison: &Comparison) -> anyhow::Result<()> {

@@ -35,8 +35,8 @@ pub(crate) struct Format {
     /// Change nothing; name the files that would change
     #[arg(long)]
     check: bool,
-    /// Print every limit in these units too, in parentheses, rounded inwards
-    #[arg(long, value_name = "UNITS")]
+    /// Print every amount in these units too, in parentheses, limits rounded inwards; without UNITS in those of `dwell.toml`
+    #[arg(long, value_name = "UNITS", num_args = 0..=1, default_missing_value = "house", require_equals = false)]
     second_unit: Option<SecondUnit>,
     /// Write second units anew that are there already, or with `none` take them away
     #[arg(long, requires = "second_unit")]
@@ -52,6 +52,33 @@ enum SecondUnit {
     Metric,
     /// No second unit
     None,
+    /// What `units` in `dwell.toml` says
+    House,
+}
+
+/// The units that the house has agreed to print beside, from the settings above these paths.
+fn of_the_house(paths: &[PathBuf]) -> anyhow::Result<System> {
+    let settings = crate::work::settings(paths, None)
+        .map_err(|fault| anyhow::anyhow!("{}: {}", fault.path, fault.why))?;
+    let settings = settings.ok_or_else(|| {
+        anyhow::anyhow!(
+            "there is no `dwell.toml` above these files: write `--second-unit us` or `--second-unit metric`"
+        )
+    })?;
+    let text =
+        fs::read_to_string(&settings.path).with_context(|| format!("cannot read {}", settings.shown))?;
+    let read = dwell_settings::read(&text);
+    if let Some(slip) = read.slips.first() {
+        return Err(anyhow::anyhow!("{}: {}; `dwell check` shows where", settings.shown, slip.message));
+    }
+    match read.settings.units {
+        Some(dwell_settings::System::Us) => Ok(System::Us),
+        Some(dwell_settings::System::Metric) => Ok(System::Metric),
+        None => Err(anyhow::anyhow!(
+            "{} says no `units`: add `units = \"us\"` or `units = \"metric\"` there, or write which after `--second-unit`",
+            settings.shown
+        )),
+    }
 }
 
 impl Format {
@@ -80,7 +107,7 @@ impl Format {
             .map(|fault| Unreadable { path: fault.path.clone(), why: fault.what.clone() })
             .collect();
         let mut exit = Exit::Well;
-        let paired = self.second_units(&folder);
+        let paired = self.second_units(&folder)?;
         for path in folder.roots() {
             match folder.read(path) {
                 Ok(text) => {
@@ -95,12 +122,13 @@ impl Format {
     }
 
     /// The texts that get other second units, by their path.
-    fn second_units(&self, folder: &Folder) -> BTreeMap<String, String> {
+    fn second_units(&self, folder: &Folder) -> anyhow::Result<BTreeMap<String, String>> {
         let system = match self.second_unit {
-            None => return BTreeMap::new(),
+            None => return Ok(BTreeMap::new()),
             Some(SecondUnit::Us) => Some(System::Us),
             Some(SecondUnit::Metric) => Some(System::Metric),
             Some(SecondUnit::None) => None,
+            Some(SecondUnit::House) => Some(of_the_house(&self.paths)?),
         };
         let (program, edits) = second_units(folder.roots(), folder, Wish { system, rewrite: self.rewrite });
         let mut texts = BTreeMap::new();
@@ -114,7 +142,7 @@ impl Format {
             }
             texts.insert(source.path.clone(), text);
         }
-        texts
+        Ok(texts)
     }
 
     /// Sets one file; `paired` is its text with the second units that were asked for.

@@ -39,7 +39,7 @@ procedure p {
             3:13 syntax "chek" `chek` is no word of the language here | did you mean `check`? => "check"
             4:14 syntax "turnable" `:` is missing before `turnable`
             5:34 syntax "a" `:` is missing before `a`
-            6:27 syntax "3" `3` cannot stand here | here can stand a number with its unit, `±`, `..`, `:` or `-`
+            6:27 syntax "3" `3` cannot stand here | here can stand a number with its unit, `±`, `..`, `:`, `(` or `-`
             7:20 syntax "mm" something is missing at the end of this line | after `mm` stands `target`, `steps` or `(`
             8:11 syntax "perilous" `perilous` cannot stand here | here can stand `danger`, `warning`, `caution` or `notice`
             9:8 syntax ":" a name is missing before `:`

@@ -17,6 +17,7 @@ fn short(debug: &str) -> String {
     out = out
         .replace(", otherwise: []", "")
         .replace(", target: None, second: None", "")
+        .replace(", second: None", "")
         .replace(", within: None", "");
     for (wide, tight) in [("Some(", "("), ("None", "-"), ("Band { form: ", "[")] {
         out = out.replace(wide, tight);

@@ -120,7 +120,7 @@ fn characters_that_look_like_others() {
             syntax "?" `?` means nothing here
             look-alike-character "→" this character only looks like `->` (arrow in one character) | write `->` => "->"
             unit-unknown "²" `²` is no unit | the reference lists every unit and its spellings
-              and syntax "s" `s` cannot stand here | here can stand a text in quotes or `since`; a verb begins a line of its own
+              and syntax "s" `s` cannot stand here | here can stand a text in quotes, `since` or `(`; a verb begins a line of its own
         "#]],
     );
 }
@@ -180,7 +180,7 @@ fn units() {
             unit-unknown "mmm" `mmm` is no unit | did you mean `mm` or `mm²` or `mm³`?
             none
             unit-unknown "µ" `µ` is no unit | the reference lists every unit and its spellings
-            syntax "order" `order` cannot stand here | here can stand a text in quotes or `since`; a verb begins a line of its own
+            syntax "order" `order` cannot stand here | here can stand a text in quotes, `since` or `(`; a verb begins a line of its own
         "#]],
     );
 }
