@@ -82,6 +82,36 @@ fn a_second_validator_agrees() {
     assert_eq!(python(program, &serde_json::to_string(&(log, schema())).unwrap()), "");
 }
 
+/// The validator of the SARIF SDK knows rules of good use beside the schema: relative addresses with a base, help for each
+/// rule, messages that end with a full stop, what a large forge asks for. Only the long mode of `tests/run` installs it.
+#[test]
+fn the_validator_of_the_sarif_sdk_agrees() {
+    let Some(validator) = std::env::var_os("DWELL_SARIF_VALIDATOR") else {
+        return println!("skipped: only `tests/run --long` installs the validator of the SARIF SDK");
+    };
+    let bench = bench();
+    let said = bench.run(&["check", "--format", "sarif", "."]);
+    bench.put("log.sarif", said.out.as_bytes());
+    let validate = |file: &str| {
+        let output = Command::new(&validator)
+            .args(["validate", file, "--rule-kind", "Sarif;Ghas"])
+            .current_dir(bench.path("."))
+            .env("DOTNET_SYSTEM_GLOBALIZATION_INVARIANT", "1")
+            .output()
+            .expect("the validator starts");
+        let told = String::from_utf8_lossy(&output.stdout).into_owned();
+        assert!(told.contains("1 files scanned"), "{told}{}", String::from_utf8_lossy(&output.stderr));
+        let found = told.lines().filter(|line| line.contains(": warning ") || line.contains(": error "));
+        found.map(str::to_owned).collect::<Vec<_>>()
+    };
+    let mut found = validate("log.sarif");
+    // The program has no address of its own in the net yet.
+    found.retain(|line| !line.contains("'informationUri'"));
+    assert!(found.is_empty(), "{}", found.join("\n"));
+    bench.put("bad.sarif", said.out.replace("\"startLine\"", "\"startColumn\"").as_bytes());
+    assert!(!validate("bad.sarif").is_empty(), "places without a line are not told of");
+}
+
 #[test]
 fn sarif_refers_to_what_is_there() {
     let log = sarif(&bench(), &["."]);

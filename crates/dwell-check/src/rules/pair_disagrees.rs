@@ -47,7 +47,8 @@ fn repaired(slip: PairSlip, first: &str, second: &str, is: &str) -> Option<Strin
             // A unit that stands in it twice leaves a choice, and the unit of the first says nothing more. A single digit
             // fits too many units to tell which was meant.
             let tells = number.chars().filter(char::is_ascii_digit).count() > 1;
-            (tells && !number.contains(typed) && !first.ends_with(unit.symbol())).then(|| format!("{number} {unit}"))
+            (tells && !number.contains(typed) && !first.ends_with(unit.symbol()))
+                .then(|| format!("{number} {unit}"))
         }
         PairSlip::PointForDifference | PairSlip::DifferenceForPoint => Some(is.to_owned()),
         _ => None,
