@@ -5,6 +5,7 @@ mod checking;
 mod comparing;
 mod forges;
 mod formatting;
+mod junit;
 mod mending;
 mod paths;
 mod reporting;

@@ -17,7 +17,7 @@ use dwell_check::check::Checked;
 use dwell_check::finding::Level;
 
 pub use json::json;
-pub use junit::junit;
+pub use junit::{junit, junit_text};
 pub use lines::lines;
 pub use owner::owner;
 pub use sarif::{MOST_RESULTS, sarif};

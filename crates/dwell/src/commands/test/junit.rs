@@ -41,7 +41,7 @@ pub(super) fn report(checked: &Checked, tested: &Tested) -> anyhow::Result<Strin
         }
         report.add_test_suite(suite);
     }
-    report.to_string().context("cannot write JUnit XML")
+    dwell_report::junit_text(&report).context("cannot write JUnit XML")
 }
 
 fn failure(finding: &Finding, drawing: &mut Drawing<'_>) -> TestCaseStatus {
