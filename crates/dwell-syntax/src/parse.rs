@@ -29,6 +29,7 @@ mod spec;
 mod state;
 mod statement;
 mod synonyms;
+mod waiver;
 
 #[cfg(test)]
 mod tests;

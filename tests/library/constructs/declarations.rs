@@ -93,6 +93,7 @@ pub(super) const ALL: &[&str] = &[
     "warning",
     "caution",
     "notice",
+    "waive in a declaration",
 ];
 
 impl Met {
@@ -218,6 +219,7 @@ impl Met {
                     self.form("sets");
                     self.ability(ability);
                 }
+                LineKind::Waive { .. } => self.form("waive in a declaration"),
                 LineKind::Fits(_) => self.form("fits"),
                 LineKind::Calibrated(_) => self.form("calibrated"),
                 LineKind::Settles(_) => self.form("settles"),
@@ -270,6 +272,7 @@ impl Met {
                     self.when(when, "a band with when");
                 }
                 SpecLineKind::NotAdjustable => self.form("not adjustable"),
+                SpecLineKind::Waive { .. } => self.form("waive in a declaration"),
                 SpecLineKind::Source(_) => self.form("source"),
                 SpecLineKind::Condition(_) => self.form("condition"),
                 SpecLineKind::Stages(stages) => {

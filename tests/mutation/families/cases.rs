@@ -12,7 +12,7 @@ pub(super) const ALL: &[(&str, Mutator)] = &[
     ("waiver-unused", waiver_unused),
 ];
 
-/// A step waives what is not found in it.
+/// A step, or a spec or a tool, waives what is not found in it.
 fn waiver_unused(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for (source, procedure) in ground.procedures() {
@@ -24,6 +24,17 @@ fn waiver_unused(ground: &Ground) -> Vec<Broken> {
                 all.push(source.broken(what).put(step.block.span.start + 1, line));
             }
         }
+    }
+    for limit in ground.limits() {
+        let name = &limit.spec.name.text;
+        let line = "waive impossible-value because \"Agreed with the workshop.\"\n    ";
+        all.push(
+            limit
+                .source
+                .broken(format!("{name} waives impossible-value"))
+                .put(limit.line.span.start, line)
+                .checked(&limit.source.path),
+        );
     }
     all
 }

@@ -94,6 +94,35 @@ procedure belt "Belt" {{
 }
 
 #[test]
+fn a_waiver_in_a_declaration_reaches_over_that_declaration() {
+    const WAIVE: &str = "waive name-unused because \"Kept for the other vans.\"";
+    let declared = |waive: &str| {
+        let short = if waive.is_empty() { String::new() } else { format!("{{ {waive} }}") };
+        format!(
+            r#"handling lever {{ states down, up  lift: down -> up  {waive} }}
+item belt-guard: removable "belt guard" {{ {waive} }}
+tool feeler: hand-held "feeler gauges" {{ measures length 0.05 .. 1.00 mm resolution 0.05 mm accuracy ± 0.01 mm  {waive} }}
+quantity gap: length "of the plate" {{ never below 0 mm  {waive} }}
+spec belt-gap: length {{ check 0.25 ± 0.03 mm  not adjustable  source "Invented."  {waive} }}
+table wear: length by length {{ at 1 mm: 1 .. 2 mm  at 2 mm: 2 .. 3 mm  between rows linear  outside rows refuse  source "Invented."  {waive} }}
+series plates: length 1.00 .. 2.00 mm steps of 0.05 mm {short}
+hazard dust: warning "Do not breathe it." {short}
+variant market: north, south {short}
+positions wheel-side: left, right {short}
+procedure look "Look" {{ step look "Look" {{ do "Look." }} }}
+"#
+        )
+    };
+    let open = told(&checked(&[("all.dwell", &declared(""))]));
+    assert_eq!(open.matches("name-unused").count(), 10, "{open}");
+    let waived = told(&checked(&[("all.dwell", &declared(WAIVE))]));
+    assert_eq!(waived.matches("waived name-unused: Kept").count(), 10, "{waived}");
+    assert!(!waived.contains("all.dwell:"), "{waived}");
+    let idle = told(&checked(&[("all.dwell", &declared("waive not-restored because \"Agreed.\""))]));
+    assert_eq!(idle.matches("waiver-unused").count(), 10, "{idle}");
+}
+
+#[test]
 fn only_what_leaves_a_sound_card_can_be_waived() {
     let text = format!(
         r#"{VEHICLE}

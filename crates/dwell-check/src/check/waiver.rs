@@ -6,7 +6,9 @@ use crate::program::Program;
 use crate::rules::WAIVER_UNUSED;
 use crate::trouble::Trouble;
 use crate::{names, rules};
-use dwell_syntax::tree::{DeclarationKind, StatementKind};
+use dwell_syntax::tree::{
+    Declaration, DeclarationKind, LineKind, Name, Span, Spec, SpecLineKind, StatementKind, Table, Text,
+};
 use std::collections::HashSet;
 
 /// `waive RULE because "…"`, with what it reaches over.
@@ -27,42 +29,92 @@ pub(super) fn all(program: &Program, troubles: &mut Vec<Trouble>) -> Vec<Waiver>
     let mut waivers = Vec::new();
     for (file, source) in program.files.iter().enumerate() {
         for declaration in &source.tree.declarations {
-            let DeclarationKind::Procedure(procedure) = &declaration.kind else { continue };
-            blocks::statements(procedure, declaration.span, &mut |statement, block| {
-                let StatementKind::Waive { rule, because } = &statement.kind else { return };
-                let place = Place { file, span: rule.span };
-                match rules::named(&rule.text) {
-                    Some(known) if known.waivable && because.text.trim().is_empty() => {
-                        troubles.push(Trouble::NotExecutable {
-                            place: Place { file, span: because.span },
-                            what: format!("`{}` is waived without a reason", rule.text),
-                            help: "say why it does not hold here, in one sentence: it stands in every report"
-                                .into(),
-                        });
-                    }
-                    Some(known) if known.waivable => waivers.push(Waiver {
-                        rule: rule.text.clone(),
-                        block: Place { file, span: block },
-                        because: because.text.clone(),
-                        place: Place { file, span: statement.span },
-                    }),
-                    Some(_) => troubles.push(Trouble::NotExecutable {
-                        place,
-                        what: format!("`{}` cannot be waived", rule.text),
-                        help: "mend what it finds; without that the text has no one meaning".into(),
-                    }),
-                    None => troubles.push(Trouble::NotFound {
-                        place,
-                        name: rule.text.clone(),
-                        what: "a rule",
-                        near: names::near(&rule.text, rules::all().iter().map(|known| known.name)),
-                        elsewhere: None,
-                    }),
-                }
-            });
+            waived_in(declaration, &mut |written: Written<'_>| waivers.extend(one(file, &written, troubles)));
         }
     }
     waivers
+}
+
+/// A waiver as it is written, with the braces or the declaration that it reaches over.
+struct Written<'a> {
+    rule: &'a Name,
+    because: &'a Text,
+    span: Span,
+    reach: Span,
+}
+
+/// Shows `visit` every waiver of a declaration: of its lines, or of the blocks of a procedure.
+fn waived_in<'a>(declaration: &'a Declaration, visit: &mut dyn FnMut(Written<'a>)) {
+    let reach = declaration.span;
+    let lines = match &declaration.kind {
+        DeclarationKind::Procedure(procedure) => {
+            blocks::statements(procedure, reach, &mut |statement, block| {
+                if let StatementKind::Waive { rule, because } = &statement.kind {
+                    visit(Written { rule, because, span: statement.span, reach: block });
+                }
+            });
+            return;
+        }
+        DeclarationKind::Spec(Spec { lines, .. }) | DeclarationKind::Table(Table { lines, .. }) => {
+            for line in lines {
+                if let SpecLineKind::Waive { rule, because } = &line.kind {
+                    visit(Written { rule, because, span: line.span, reach });
+                }
+            }
+            return;
+        }
+        DeclarationKind::Handling(handling) => &handling.lines,
+        DeclarationKind::Item(item) => &item.lines,
+        DeclarationKind::Quantity(quantity) => &quantity.lines,
+        DeclarationKind::Tool(tool) => &tool.lines,
+        DeclarationKind::Series(_)
+        | DeclarationKind::Hazard(_)
+        | DeclarationKind::Variant(_)
+        | DeclarationKind::Positions(_)
+        | DeclarationKind::Use(_)
+        | DeclarationKind::Broken => &declaration.waivers,
+    };
+    for line in lines {
+        if let LineKind::Waive { rule, because } = &line.kind {
+            visit(Written { rule, because, span: line.span, reach });
+        }
+    }
+}
+
+/// The waiver, if its rule is there and may be waived and a reason is given; else a trouble.
+fn one(file: usize, written: &Written<'_>, troubles: &mut Vec<Trouble>) -> Option<Waiver> {
+    let Written { rule, because, span, reach } = *written;
+    let place = Place { file, span: rule.span };
+    match rules::named(&rule.text) {
+        Some(known) if known.waivable && because.text.trim().is_empty() => {
+            troubles.push(Trouble::NotExecutable {
+                place: Place { file, span: because.span },
+                what: format!("`{}` is waived without a reason", rule.text),
+                help: "say why it does not hold here, in one sentence: it stands in every report".into(),
+            });
+        }
+        Some(known) if known.waivable => {
+            return Some(Waiver {
+                rule: rule.text.clone(),
+                block: Place { file, span: reach },
+                because: because.text.clone(),
+                place: Place { file, span },
+            });
+        }
+        Some(_) => troubles.push(Trouble::NotExecutable {
+            place,
+            what: format!("`{}` cannot be waived", rule.text),
+            help: "mend what it finds; without that the text has no one meaning".into(),
+        }),
+        None => troubles.push(Trouble::NotFound {
+            place,
+            name: rule.text.clone(),
+            what: "a rule",
+            near: names::near(&rule.text, rules::all().iter().map(|known| known.name)),
+            elsewhere: None,
+        }),
+    }
+    None
 }
 
 /// Each waiver of the files that were asked for that lets nothing pass. Nothing is said of a file in which not all was

@@ -51,8 +51,7 @@ fn of_handlings(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Troubl
         let (DeclarationKind::Handling(node), Thing::Handling(handling)) = (site.kind, site.thing) else {
             continue;
         };
-        let written: Vec<&Line> =
-            node.lines.iter().filter(|line| !matches!(line.kind, LineKind::MayStay(_))).collect();
+        let written: Vec<&Line> = node.lines.iter().filter(|line| !elsewhere(line)).collect();
         if written.is_empty() {
             continue;
         }
@@ -82,6 +81,11 @@ fn of_handlings(sites: &[Site<'_>], model: &mut Model, troubles: &mut Vec<Troubl
     }
 }
 
+/// Whether a line of a handling is looked at elsewhere: which states may stay, and what is waived.
+fn elsewhere(line: &Line) -> bool {
+    matches!(line.kind, LineKind::MayStay(_) | LineKind::Waive { .. })
+}
+
 fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, troubles: &mut Vec<Trouble>) {
     let Some(item) = model.items.get(place) else { return };
     let handlings = item.handlings.clone();
@@ -90,6 +94,7 @@ fn own_lines(file: usize, place: usize, written: &[Line], model: &mut Model, tro
     for line in written {
         let owner = Owner { model, file, item: place, handlings: &handlings, only: None };
         match &line.kind {
+            LineKind::Waive { .. } => {}
             LineKind::Located(text) => located = Some(text.text.clone()),
             LineKind::Fits(text) => fits.push(text.text.clone()),
             LineKind::Torque(name) if !is_tool => torque = torque_spec(model, file, name, troubles),

@@ -164,7 +164,7 @@ fn fill(
             LineKind::IsFold(formula) => named(model, file, formula, troubles),
             // What is the spread of a quantity over a turn (run-out) can only be too large.
             LineKind::Means(Fold::Spread, _) => filled.side = filled.side.or(Some(false)),
-            LineKind::Means(..) => {}
+            LineKind::Means(..) | LineKind::Waive { .. } => {}
             _ => misplaced(file, line, "a quantity", troubles),
         }
         unconditional(file, line, troubles);

@@ -95,6 +95,7 @@ pub(super) fn lines(
                 }
             }
             SpecLineKind::NotAdjustable => spec.not_adjustable = Some(place),
+            SpecLineKind::Waive { .. } => {}
             SpecLineKind::Source(text) => spec.source = Some(text.text.clone()),
             SpecLineKind::Condition(text) => spec.condition = Some(text.text.clone()),
             SpecLineKind::Stages(stages) => staged(model, place, stages, spec, troubles),

@@ -60,6 +60,7 @@ impl Starts<'_> {
 
     fn declaration(&mut self, declaration: &Declaration) {
         self.row(declaration.span);
+        self.rows(declaration.waivers.iter().map(|line| line.span));
         match &declaration.kind {
             DeclarationKind::Handling(handling) => {
                 for state in &handling.states {

@@ -13,6 +13,7 @@ use super::name::{head, level, sign, text, trailing_text, values};
 use super::procedure::procedure;
 use super::recovery::skip_declaration;
 use super::spec::{series, spec, table};
+use super::waiver::waivers;
 use crate::lex::TokenKind;
 use crate::tree::{
     Choice, Declaration, DeclarationKind, Expr, File, Handling, Hazard, Item, Line, Name, Quantity, Tool,
@@ -26,25 +27,33 @@ pub(super) fn file<'t>() -> Rule<'t, File> {
     let of = Word::begins_declaration;
     let named_procedure =
         head(Word::Procedure, of).ignore_then(or_lost_name()).or(lost_before_title(Word::Procedure));
-    let kind = choice((
+    let whole = choice((
         roomy(head(Word::Use, of).ignore_then(text()).map(DeclarationKind::Use).boxed()),
         roomy(head(Word::Handling, of).ignore_then(handling(&formula)).boxed()),
         roomy(item(named(Word::Item), &formula)),
         roomy(quantity(named(Word::Quantity), &formula)),
         roomy(spec(named(Word::Spec), &formula)),
         roomy(table(named(Word::Table), &formula)),
-        roomy(head(Word::Series, of).ignore_then(series(&formula)).boxed()),
         roomy(tool(named(Word::Tool), &formula)),
+        roomy(procedure(named_procedure.boxed(), &formula, &condition)),
+    ));
+    // These have no lines of their own, and braces only for a waiver.
+    let short = choice((
+        roomy(head(Word::Series, of).ignore_then(series(&formula)).boxed()),
         roomy(head(Word::Hazard, of).ignore_then(hazard()).boxed()),
         roomy(head(Word::Variant, of).ignore_then(named_values()).map(DeclarationKind::Variant).boxed()),
         roomy(head(Word::Positions, of).ignore_then(named_values()).map(DeclarationKind::Positions).boxed()),
-        roomy(procedure(named_procedure.boxed(), &formula, &condition)),
     ));
-    kind.map_with(|kind, extra| Declaration { kind, span: span_of(extra.slice()) })
+    let whole = whole.map(|kind| (kind, Vec::new()));
+    whole
+        .or(short.then(waivers()))
+        .map_with(|(kind, waivers), extra| Declaration { kind, waivers, span: span_of(extra.slice()) })
         .labelled(Label::Declaration)
-        .recover_with(via_parser(
-            skip_declaration().map(|span| Declaration { kind: DeclarationKind::Broken, span }),
-        ))
+        .recover_with(via_parser(skip_declaration().map(|span| Declaration {
+            kind: DeclarationKind::Broken,
+            waivers: Vec::new(),
+            span,
+        })))
         .repeated()
         .collect()
         .map(|declarations| File { declarations })

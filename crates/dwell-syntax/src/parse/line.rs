@@ -10,6 +10,7 @@ use super::mistake::{Expected, Label, Mistake};
 use super::name::{count, first_name, fold, name, names, sign, text, token, word};
 use super::recovery::{skip_line, skip_to_block};
 use super::state::{effects, persons, states, when};
+use super::waiver::waiver_line;
 use crate::lex::TokenKind;
 use crate::tree::{Ability, AccuracyPart, Amount, Expr, Line, LineKind, Name, NeverSide, Number, Transition};
 use crate::words::Word;
@@ -57,10 +58,10 @@ pub(super) fn handling_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, HandlingLi
 
 /// A line of an item, a quantity or a tool.
 pub(super) fn line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, Line> {
-    choice((roomy(influence()), roomy(said(formula)), roomy(tool(formula))))
+    let line = choice((roomy(influence()), roomy(said(formula)), roomy(tool(formula))))
         .then(when())
-        .map_with(|(kind, when), extra| Line { kind, when, span: span_of(extra.slice()) })
-        .boxed()
+        .map_with(|(kind, when), extra| Line { kind, when, span: span_of(extra.slice()) });
+    waiver_line().or(line).boxed()
 }
 
 /// A subject, if one of the words that need one follows.

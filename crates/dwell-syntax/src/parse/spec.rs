@@ -9,6 +9,7 @@ use super::lost::head::rows_word;
 use super::lost::{colon, must, or_lost_name};
 use super::name::{date, sign, text, word};
 use super::state::{persons, when};
+use super::waiver::waiver;
 use crate::lex::TokenKind;
 use crate::tree::{
     DeclarationKind, Expr, Name, Row, RowGroup, Series, Spec, SpecLine, SpecLineKind, Table, When,
@@ -49,6 +50,7 @@ fn spec_line<'t>(formula: &Rule<'t, Expr>) -> Rule<'t, SpecLine> {
             .then(must(Word::On, |next| next.kind == TokenKind::Date))
             .ignore_then(date().then(text()))
             .map(|(date, why)| SpecLineKind::Withdrawn(date, why)),
+        waiver().map(|(rule, because)| SpecLineKind::Waive { rule, because }),
     ));
     roomy(kind.map_with(|kind, extra| SpecLine { kind, span: span_of(extra.slice()) }).boxed())
 }

@@ -8,7 +8,7 @@ use super::condition::{first_condition, no_condition};
 use super::input::{Extra, Input, Rule, Tok};
 use super::lost::arm::else_word;
 use super::lost::asked::{lost_before_test, test_word};
-use super::lost::statement::{ask_word, for_word, lost_before_outcome, lost_before_pair, lost_before_reason};
+use super::lost::statement::{ask_word, for_word, lost_before_outcome, lost_before_pair};
 use super::lost::{must, or_lost_name};
 use super::mistake::{Expected, Label, Mistake, Saying};
 use super::name::{
@@ -16,6 +16,7 @@ use super::name::{
 };
 use super::recovery::{skip_condition, skip_to_block};
 use super::state::{effects, state_of};
+use super::waiver::waiver;
 use crate::lex::TokenKind;
 use crate::tree::{Block, Condition, Event, Expr, Name, StatementKind};
 use crate::words::{Group, Word};
@@ -41,13 +42,7 @@ pub(super) fn note<'t>() -> Rule<'t, StatementKind> {
 
 /// `waive caution-missing because "…"`.
 pub(super) fn waive<'t>() -> Rule<'t, StatementKind> {
-    keyword(Word::Waive)
-        .ignore_then(name())
-        .or(lost_before_reason())
-        .then_ignore(must(Word::Because, |next| next.kind == TokenKind::Str))
-        .then(text())
-        .map(|(rule, because)| StatementKind::Waive { rule, because })
-        .boxed()
+    waiver().map(|(rule, because)| StatementKind::Waive { rule, because }).boxed()
 }
 
 /// `do "…" brings engine is stopped zeroes dial-gauge`.

@@ -10,6 +10,8 @@ use super::{
 pub struct Declaration {
     /// What it declares.
     pub kind: DeclarationKind,
+    /// `hazard … { waive … }`: what is waived in a series, a hazard, a variant or positions, which have no other lines.
+    pub waivers: Vec<Line>,
     /// Where it stands.
     pub span: Span,
 }
@@ -179,6 +181,8 @@ pub enum LineKind {
     Extends { by: Amount, at: Option<Amount> },
     /// `impedance at least 10 MΩ`.
     Impedance(Band),
+    /// `waive quantity-unused because "…"`.
+    Waive { rule: Name, because: Text },
 }
 
 /// Which side of its number a quantity can never be on.
@@ -255,6 +259,9 @@ pub enum SpecLineKind {
     Signed(u8),
     /// `withdrawn on 2031-05-01 "…"`.
     Withdrawn(Date, Text),
+    /// `waive source-missing because "…"`: the rule, and why it does not hold here.
+    #[allow(missing_docs)]
+    Waive { rule: Name, because: Text },
 }
 
 /// `table regulated-voltage: electric-potential by temperature { … }`.

@@ -43,7 +43,7 @@ procedure p {
             7:20 syntax "mm" something is missing at the end of this line | after `mm` stands `target`, `steps` or `(`
             8:11 syntax "perilous" `perilous` cannot stand here | here can stand `danger`, `warning`, `caution` or `notice`
             9:8 syntax ":" a name is missing before `:`
-            10:1 syntax "note" `note` cannot stand here | here can stand a word such as `procedure`, `item` or `spec` or `,`
+            10:1 syntax "note" `note` cannot stand here | here can stand a word such as `procedure`, `item` or `spec`, `,` or `{`
             11:42 syntax "3" `±` is missing before `3`
             13:14 syntax "1.5" `1.5` is no count | a count is a whole number from 1 to 10,000, without a unit
             13:21 syntax "2031-02-30" 2031-02-30 is no day of the calendar | a date is written year-month-day, such as 2031-02-11
