@@ -12,6 +12,7 @@ mod reporting;
 mod repository;
 mod running;
 mod sampling;
+mod sarif;
 mod settings;
 mod since;
 mod testing;

@@ -21,7 +21,7 @@ pub use junit::{junit, junit_text};
 pub use lines::lines;
 pub use owner::owner;
 pub use sarif::{MOST_RESULTS, sarif};
-pub use uri::Base;
+pub use uri::{Base, Link};
 
 /// A path that could not be read.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -7,6 +7,17 @@ pub struct Base {
     pub here: String,
     /// The top folder of the repository, absolute, with forward slashes; where there is none, `here` again.
     pub top: String,
+    /// What is written as if it lay outside and really lies in the repository.
+    pub links: Vec<Link>,
+}
+
+/// A path that goes through a link.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Link {
+    /// As it is written, absolute, with forward slashes.
+    pub written: String,
+    /// Where it really leads, absolute, with forward slashes.
+    pub real: String,
 }
 
 impl Base {
@@ -20,11 +31,20 @@ impl Base {
     /// `file:` URI.
     pub fn uri(&self, path: &str) -> (String, bool) {
         let path = if is_absolute(path) { path.to_owned() } else { format!("{}/{path}", self.here) };
-        let whole = parts(&path);
+        let whole = self.real(parts(&path));
         match whole.strip_prefix(parts(&self.top).as_slice()) {
             Some(inside) if !inside.is_empty() => (encoded(inside), true),
             _ => (absolute_uri(&whole), false),
         }
+    }
+
+    /// The names of a path with the link that it goes through, if any, followed.
+    fn real<'a>(&'a self, path: Vec<&'a str>) -> Vec<&'a str> {
+        let followed = |link: &'a Link| {
+            let rest = path.strip_prefix(parts(&link.written).as_slice())?;
+            Some([parts(&link.real).as_slice(), rest].concat())
+        };
+        self.links.iter().find_map(followed).unwrap_or(path)
     }
 }
 

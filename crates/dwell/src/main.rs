@@ -1,5 +1,6 @@
 //! The program `dwell`: its commands, the terminal, and how findings are drawn.
 
+mod base;
 mod commands;
 mod drawing;
 mod exit;

@@ -4,7 +4,7 @@ use dwell_check::check::{Checked, check_with};
 use dwell_check::mend::{Mended, mend};
 use dwell_check::options::Options;
 use dwell_check::program::Sources;
-use dwell_report::{Base, Unreadable};
+use dwell_report::Unreadable;
 use dwell_workspace::{Folder, SettingsFile};
 use std::path::{Path, PathBuf};
 use time::OffsetDateTime;
@@ -128,13 +128,4 @@ pub(crate) fn settings(paths: &[PathBuf], given: Option<&Path>) -> Result<Option
 /// That day, or today in UTC, year-month-day.
 pub(crate) fn on(day: Option<&str>) -> String {
     day.map_or_else(|| OffsetDateTime::now_utc().date().to_string(), str::to_owned)
-}
-
-/// The folder that the work is done in, and the top of the repository that it lies in: the nearest folder upwards that has
-/// a `.git`.
-pub(crate) fn base() -> Base {
-    let here = std::env::current_dir().unwrap_or_default();
-    let top = here.ancestors().find(|folder| folder.join(".git").exists()).unwrap_or(&here);
-    let slashes = |path: &Path| path.to_string_lossy().replace(std::path::MAIN_SEPARATOR, "/");
-    Base { here: slashes(&here), top: slashes(top) }
 }

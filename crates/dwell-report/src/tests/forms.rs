@@ -22,7 +22,7 @@ fn checked(text: &str) -> Checked {
 }
 
 fn with<T>(checked: &Checked, unreadable: &[Unreadable], write: impl Fn(&Report) -> T) -> T {
-    let base = Base { here: "/library".into(), top: "/library".into() };
+    let base = Base { here: "/library".into(), top: "/library".into(), links: vec![] };
     write(&Report { checked, unreadable, failing: Level::Error, version: "0.1.0", base: &base })
 }
 

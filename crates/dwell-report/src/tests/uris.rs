@@ -1,9 +1,9 @@
 //! Paths as URIs: the examples of RFC 8089 (file URIs) and RFC 3986 (percent-encoding).
 
-use crate::Base;
+use crate::{Base, Link};
 
 fn base() -> Base {
-    Base { here: "/home/ann/library/brakes".into(), top: "/home/ann/library".into() }
+    Base { here: "/home/ann/library/brakes".into(), top: "/home/ann/library".into(), links: vec![] }
 }
 
 #[test]
@@ -25,9 +25,18 @@ fn what_lies_outside_has_a_whole_uri() {
 }
 
 #[test]
+fn a_link_into_the_repository_is_followed() {
+    let link = Link { written: "/link".into(), real: "/home/ann/library/wheels".into() };
+    let base = Base { links: vec![link], ..base() };
+    assert_eq!(base.uri("/link/bolts.dwell"), ("wheels/bolts.dwell".to_owned(), true));
+    assert_eq!(base.uri("/linked/x.dwell"), ("file:///linked/x.dwell".to_owned(), false));
+    assert_eq!(base.uri("bolts.dwell"), ("brakes/bolts.dwell".to_owned(), true));
+}
+
+#[test]
 fn a_drive_is_no_relative_path() {
     // RFC 8089 appendix E.2: file:///c:/path/to/file.
-    let base = Base { here: "C:/src/library".into(), top: "C:/src/library".into() };
+    let base = Base { here: "C:/src/library".into(), top: "C:/src/library".into(), links: vec![] };
     assert_eq!(base.uri("D:/a.dwell"), ("file:///D:/a.dwell".to_owned(), false));
     assert_eq!(base.uri("C:/src/library/a.dwell"), ("a.dwell".to_owned(), true));
     assert_eq!(base.top_uri(), "file:///C:/src/library/");
@@ -36,5 +45,5 @@ fn a_drive_is_no_relative_path() {
 #[test]
 fn the_top_ends_with_a_slash() {
     assert_eq!(base().top_uri(), "file:///home/ann/library/");
-    assert_eq!(Base { here: "/".into(), top: "/".into() }.top_uri(), "file:///");
+    assert_eq!(Base { here: "/".into(), top: "/".into(), links: vec![] }.top_uri(), "file:///");
 }

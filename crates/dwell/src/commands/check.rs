@@ -2,11 +2,12 @@
 
 mod mending;
 
+use crate::base::base;
 use crate::drawing::{Drawing, shown_place, visible};
 use crate::exit::Exit;
 use crate::screen::{Ink, Screen, wrapped};
 use crate::since::since;
-use crate::work::{Work, base, work_with};
+use crate::work::{Work, work_with};
 use clap::{Args, ValueEnum};
 use dwell_check::check::Checked;
 use dwell_check::finding::Level;
@@ -119,7 +120,7 @@ impl Check {
 
     /// Writes what was found for other programs, with the repairs that were made before, if any were asked for.
     fn written(&self, screen: &mut Screen, work: &Work, done: Option<&[Done]>) -> anyhow::Result<()> {
-        let base = base();
+        let base = base(&self.paths);
         let report = Report {
             checked: &work.checked,
             unreadable: &work.unreadable,
