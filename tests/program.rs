@@ -8,7 +8,7 @@ mod formatting;
 mod junit;
 mod mending;
 mod paths;
-mod reporting;
+pub(crate) mod reporting;
 mod repository;
 mod running;
 mod sampling;

@@ -10,9 +10,9 @@
 // The figures are printed: they are seen with `--nocapture`.
 #![allow(clippy::print_stdout)]
 
-mod damage;
+pub(crate) mod damage;
 mod outcome;
-mod pieces;
+pub(crate) mod pieces;
 mod silent;
 mod table;
 

@@ -9,7 +9,7 @@ mod written;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-pub(crate) use examples::{BESIDE, whole_files};
+pub(crate) use examples::{BESIDE, all_as_files, whole_files};
 
 /// A page: its path in the folder `grammar`, and its text.
 struct Page {

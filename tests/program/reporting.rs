@@ -40,14 +40,20 @@ fn schema() -> Value {
 
 /// Runs a few lines of Python with a text at their standard input, and gives what they print.
 pub(crate) fn python(program: &str, input: &str) -> String {
-    let mut child = Command::new("python3")
-        .args(["-c", program])
+    answer("python3", &["-c", program], input)
+}
+
+/// Runs a program with a text at its standard input, and gives what it prints.
+pub(crate) fn answer(program: &str, arguments: &[&str], input: &str) -> String {
+    let mut child = Command::new(program)
+        .args(arguments)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
-        .expect("python3 starts");
-    child.stdin.take().unwrap().write_all(input.as_bytes()).unwrap();
+        .unwrap_or_else(|why| panic!("{program} does not start: {why}"));
+    // A program that ends before it has read all says why itself.
+    _ = child.stdin.take().unwrap().write_all(input.as_bytes());
     let output = child.wait_with_output().unwrap();
     assert!(
         output.status.success(),

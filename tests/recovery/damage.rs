@@ -11,7 +11,7 @@ use crate::merle::Merle;
 
 /// Which slip it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Kind {
+pub(crate) enum Kind {
     Token,
     OpeningQuote,
     ClosingQuote,
@@ -23,7 +23,7 @@ pub(super) enum Kind {
 
 impl Kind {
     /// As the table names it.
-    pub(super) fn shown(self) -> &'static str {
+    pub(crate) fn shown(self) -> &'static str {
         match self {
             Kind::Token => "token lost",
             Kind::OpeningQuote => "opening quote lost",
@@ -36,7 +36,7 @@ impl Kind {
     }
 
     /// How many are tried where not all of them are.
-    pub(super) fn most_tried(self) -> usize {
+    pub(crate) fn most_tried(self) -> usize {
         match self {
             Kind::Token => 400,
             Kind::OpeningQuote | Kind::ClosingQuote => 60,
@@ -46,34 +46,34 @@ impl Kind {
 }
 
 /// A file that reads without a slip, and what is needed to compare.
-pub(super) struct Sound {
-    pub(super) path: String,
-    pub(super) text: String,
+pub(crate) struct Sound {
+    pub(crate) path: String,
+    pub(crate) text: String,
     /// Whether it is one of the library, which the checker can read with what it uses.
-    pub(super) checks: bool,
+    pub(crate) checks: bool,
 }
 
 /// One slip in one file.
-pub(super) struct Damage {
+pub(crate) struct Damage {
     /// The file, by its place among the sound ones.
-    pub(super) file: usize,
-    pub(super) kind: Kind,
+    pub(crate) file: usize,
+    pub(crate) kind: Kind,
     /// The bytes of the sound text that are replaced.
-    pub(super) start: usize,
-    pub(super) end: usize,
+    pub(crate) start: usize,
+    pub(crate) end: usize,
     /// By what.
-    pub(super) by: String,
+    pub(crate) by: String,
 }
 
 impl Damage {
     /// The text with its slip.
-    pub(super) fn text(&self, sound: &str) -> String {
+    pub(crate) fn text(&self, sound: &str) -> String {
         format!("{}{}{}", &sound[..self.start], self.by, &sound[self.end..])
     }
 }
 
 /// The library and the parser's own example, which has every construct of the language once.
-pub(super) fn sound() -> Vec<Sound> {
+pub(crate) fn sound() -> Vec<Sound> {
     let mut all: Vec<Sound> =
         Merle::read().files.into_iter().map(|(path, text)| Sound { path, text, checks: true }).collect();
     let example = Path::new("crates/dwell-syntax/src/parse/tests/merle.dwell");
@@ -83,7 +83,7 @@ pub(super) fn sound() -> Vec<Sound> {
 }
 
 /// Every slip of every kind in every file.
-pub(super) fn all(files: &[Sound]) -> Vec<Damage> {
+pub(crate) fn all(files: &[Sound]) -> Vec<Damage> {
     let mut all = Vec::new();
     for (file, sound) in files.iter().enumerate() {
         let text = sound.text.as_str();

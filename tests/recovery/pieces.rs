@@ -9,19 +9,19 @@ use dwell_syntax::slip::Slip;
 
 /// One piece of a tree: its bytes, and a number that stands for all it says, places left out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Piece {
-    pub(super) start: usize,
-    pub(super) end: usize,
+pub(crate) struct Piece {
+    pub(crate) start: usize,
+    pub(crate) end: usize,
     says: u64,
 }
 
 /// What a text reads as.
-pub(super) struct Pieces {
+pub(crate) struct Pieces {
     /// In order of place.
-    pub(super) all: Vec<Piece>,
+    pub(crate) all: Vec<Piece>,
     /// Where a name begins.
-    pub(super) names: BTreeSet<usize>,
-    pub(super) slips: Vec<Slip>,
+    pub(crate) names: BTreeSet<usize>,
+    pub(crate) slips: Vec<Slip>,
 }
 
 /// A part of the `Debug` form that is still open.
@@ -34,7 +34,7 @@ struct Open<'a> {
 
 /// Reads `text` and takes its tree apart. Every part of a tree is a struct whose last field is its span, so its `Debug` form
 /// says all, whatever the language learns.
-pub(super) fn pieces(text: &str) -> Pieces {
+pub(crate) fn pieces(text: &str) -> Pieces {
     let parsed = parse(text);
     let form = format!("{:?}", parsed.tree);
     let mut found = Pieces { all: Vec::new(), names: BTreeSet::new(), slips: parsed.slips };

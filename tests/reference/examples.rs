@@ -82,6 +82,12 @@ pub(crate) fn whole_files() -> Vec<(String, String)> {
     whole.map(|example| (example.at, example.text)).chain(beside()).collect()
 }
 
+/// Every example as a whole file, fragments with what must stand around them, each with the place where it begins.
+pub(crate) fn all_as_files() -> Vec<(String, String)> {
+    let all = examples().into_iter().filter_map(|one| Some((one.at, whole(&one.fence, &one.text)?)));
+    all.chain(beside()).collect()
+}
+
 fn beside() -> Vec<(String, String)> {
     let file = |name: &str| (format!("reference/{name}"), read(&grammar(&format!("reference/{name}"))));
     BESIDE.into_iter().map(file).collect()

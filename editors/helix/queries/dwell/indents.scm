@@ -1,0 +1,6 @@
+; Helix: one step further in between braces.
+[
+  (handling) (item) (quantity) (tool) (spec) (table) (row_group) (procedure)
+  (needs) (leaves) (case) (block)
+] @indent
+"}" @outdent
