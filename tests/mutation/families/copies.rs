@@ -30,7 +30,8 @@ fn judged(condition: &Condition) -> Vec<(&Name, &Name)> {
         .collect()
 }
 
-/// Before a reading is judged by its spec, an end of that spec is typed in an `if`. Nothing as an end only asks for a sign.
+/// Before a reading is judged by its spec, an end of that spec is typed in an `if`, alone or as an end of a band that goes on
+/// beyond it, or the whole band. Nothing as an end only asks for a sign.
 fn limit_copied(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for spot in ground.spots() {
@@ -39,14 +40,28 @@ fn limit_copied(ground: &Ground) -> Vec<Broken> {
         for (reading, spec) in judged(condition) {
             let limits = ground.limits().into_iter();
             for limit in limits.filter(|limit| limit.checks && limit.spec.name.text == spec.text) {
-                for (end, unit) in ends(limit.band).into_iter().filter(|(end, _)| end.parse() != Ok(0.0)) {
-                    for side in ["above", "below", "at least", "at most"] {
-                        let test = format!("{any}{} {side} {end} {unit}", reading.text);
-                        let text = format!("if {test} {{ note \"Look at it once more.\" }}\n        ");
-                        all.push(
-                            spot.source.broken(format!("`if {test}`")).put(spot.statement().span.start, text),
-                        );
-                    }
+                let ends = ends(limit.band);
+                let mut tests = Vec::new();
+                for (end, unit) in ends.iter().filter(|(end, _)| end.parse() != Ok(0.0)) {
+                    let Ok(value) = end.parse::<f64>() else { continue };
+                    tests.extend(
+                        ["above", "below", "at least", "at most"].map(|side| format!("{side} {end} {unit}")),
+                    );
+                    // From there, or up to there, by as much as the number itself; glued degrees are no number.
+                    let decimals = end.split_once('.').map_or(0, |(_, after)| after.len());
+                    let (less, more) = (value - value.abs(), value + value.abs());
+                    tests.push(format!("within {end} .. {more:.decimals$} {unit}"));
+                    tests.push(format!("within {less:.decimals$} .. {end} {unit}"));
+                }
+                if let [(low, unit), (high, _)] = ends.as_slice() {
+                    tests.push(format!("within {low} .. {high} {unit}"));
+                }
+                for test in tests {
+                    let test = format!("{any}{} {test}", reading.text);
+                    let text = format!("if {test} {{ note \"Look at it once more.\" }}\n        ");
+                    all.push(
+                        spot.source.broken(format!("`if {test}`")).put(spot.statement().span.start, text),
+                    );
                 }
             }
         }
