@@ -185,7 +185,7 @@ impl Writer<'_> {
 
     fn statement(&mut self, depth: usize) {
         let deep = depth > 5;
-        match self.chance.below(if deep { 8 } else { 19 }) {
+        match self.chance.below(if deep { 8 } else { 20 }) {
             0 | 1 => {
                 let (item, verbs, _) = ITEMS[self.chance.below(ITEMS.len())];
                 let verb = self.one(&verbs);
@@ -217,6 +217,7 @@ impl Writer<'_> {
             15 => self.go_back(depth),
             16 => self.each(depth),
             17 => self.choose(depth),
+            18 => self.set(depth),
             _ => self.perform_or_end(depth),
         }
     }
@@ -356,6 +357,15 @@ impl Writer<'_> {
         self.arm(depth, "otherwise");
         let band = self.one(&["at least 2.4 mm", "meets thick"]);
         self.line(depth, &format!("if {name} {band} {{ note \"It is {{{name}}}.\" }}"));
+    }
+
+    /// Work that is set to a limit that is worked out, of whatever quantity.
+    fn set(&mut self, depth: usize) {
+        let all: Vec<&String> = self.bands.iter().chain(&self.floors).collect();
+        if let Some(limit) = all.get(self.chance.below(all.len().max(1))).map(|limit| limit.to_string()) {
+            let verb = self.one(&["tighten", "loosen"]);
+            self.line(depth, &format!("{verb} bolt to {limit}"));
+        }
     }
 
     fn perform_or_end(&mut self, depth: usize) {

@@ -118,3 +118,81 @@ procedure p \"P\" {
     });
     assert_eq!(kept, Some((Some(band), Some(set))));
 }
+
+/// A limit that is worked out and then set: the torque and the drag on top, 1000 lbf·in and 6 lbf·in, that are 83.8 lbf·ft (NASA
+/// ASRS 123429); and 20 lbf·ft at a wrench of 14 in with an adapter of 3 in, set to 16.47 lbf·ft (NAVEDTRA 14315). Both are
+/// shown rounded inwards in the steps of the wrench, and recorded as shown.
+#[test]
+fn a_limit_that_is_worked_out_is_set_as_the_worked_examples_say() {
+    let by_hand = [
+        (
+            "drag 6 lbf·in",
+            "drag + 1000 lbf·in .. drag + 1100 lbf·in",
+            "",
+            "1006.0 .. 1106.0 lbf·in (83.9 .. 92.1 lbf·ft)",
+            None,
+        ),
+        (
+            "drag 0 lbf·in",
+            "drag + 240 lbf·in .. drag + 264 lbf·in",
+            ", arm",
+            "240.0 .. 264.0 lbf·in (20.0 .. 22.0 lbf·ft)",
+            Some("16.5 .. 18.1 lbf·ft at the wrench"),
+        ),
+    ];
+    for (drag, limit, adapter, band, setting) in by_hand {
+        let text = format!(
+            "item nut: fastener \"nut\"
+tool dial: hand-held \"dial wrench\" {{ measures torque 0 .. 20 lbf·in resolution 0.1 lbf·in accuracy ± 0.1 lbf·in }}
+tool wrench: hand-held \"wrench\" {{ sets torque 5 .. 250 lbf·ft resolution 0.1 lbf·ft  reaches 14 in }}
+tool arm: hand-held \"arm\" {{ extends 3 in }}
+procedure p \"P\" {{
+    needs {{ nut is loose }}
+    step s \"S\" {{
+        measure drag: torque with dial
+        let nut-limit: torque = {limit}
+        tighten nut to nut-limit with wrench{adapter}
+    }}
+}}
+"
+        );
+        let (shown, kept, ends) = set(&text, Some(drag.trim_start_matches("drag ")));
+        assert_eq!(shown, Some((Some(band.to_owned()), setting.map(str::to_owned))), "{limit}");
+        assert_eq!(kept, shown, "{limit}");
+        assert_eq!(ends, "passed");
+        // Without the drag there is nothing to set to, and nothing is set.
+        assert_eq!(set(&text, None), (None, None, "unfinished".to_owned()));
+    }
+}
+
+/// What is worked out, as the technician sees it and as it is recorded: the band and the setting of the wrench.
+type Set = Option<(Option<String>, Option<String>)>;
+
+/// Goes through a procedure that asks for one reading: what is shown, what is recorded, how it ends.
+fn set(text: &str, drag: Option<&str>) -> (Set, Set, String) {
+    let now = "2031-04-12T09:05:00+02:00";
+    let checked = check(&["set.dwell".to_owned()], &One(text));
+    let wrong: Vec<&String> = checked.findings.iter().map(|finding| &finding.message).collect();
+    let card = checked.procedures[0].card.clone().unwrap_or_else(|| panic!("{wrong:?}"));
+    let mut session = Session::start(card, &[], now).unwrap();
+    let mut seen = None;
+    while session.result().is_none() {
+        let answer = match (session.ask(), drag.and_then(|drag| drag.split_once(' '))) {
+            (Prompt::Confirm(confirm), _) => {
+                seen = Some((confirm.band.clone(), confirm.setting.clone()));
+                Answer::Done
+            }
+            (Prompt::Reading(_), Some((text, unit))) => {
+                Answer::Value { text: text.to_owned(), unit: Some(unit.to_owned()) }
+            }
+            (Prompt::Reading(_), None) => Answer::NoReading,
+            _ => Answer::Yes,
+        };
+        session.answer(answer, now).unwrap();
+    }
+    let kept = session.events().iter().find_map(|event| match &event.what {
+        What::Done(done) => Some((done.band.clone(), done.setting.clone())),
+        _ => None,
+    });
+    (seen, kept, session.result().unwrap().to_string())
+}

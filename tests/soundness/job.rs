@@ -206,6 +206,8 @@ impl Walk<'_> {
                 }
             }
             Act::Work(_) | Act::Measure(_) if way == Way::Lost => {}
+            // The band to set to could not be worked out: nothing was done.
+            Act::Work(_) if way == Way::NoReading => {}
             Act::Work(done) => {
                 let worked = work(done, &self.chosen, &self.slots);
                 if worked.skipped == Truth::Yes {

@@ -4,6 +4,7 @@ mod asked;
 mod condition;
 mod hold;
 mod measure;
+mod worked_out;
 
 use crate::number::Num;
 use crate::vehicle::{Level, Move, Ready, Required};
@@ -15,6 +16,7 @@ use std::collections::BTreeMap;
 pub use condition::{Condition, Side, Test};
 pub use hold::{Held, Hold};
 pub use measure::{Choose, Measure, Sampling};
+pub use worked_out::WorkedOut;
 
 /// One thing that is done, asked, read or decided.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -121,7 +123,7 @@ pub enum Act {
         #[serde(default)]
         lost: bool,
     },
-    /// Something is done by hand.
+    /// Something is done by hand; `no-reading` where the band to set to cannot be worked out.
     Work(Work),
     /// Readings are taken.
     Measure(Measure),
@@ -229,6 +231,9 @@ pub struct Work {
     /// A band to set to: torque.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
+    /// A band to set to that is worked out from readings, instead of `limit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub worked_out: Option<WorkedOut>,
     /// What the wrench must be set to, where an adapter makes that another torque than the one at the fastener.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub leverage: Option<Leverage>,
@@ -268,6 +273,17 @@ impl Leverage {
         Band {
             low: band.low.as_ref().map(|bound| end(bound, true)),
             high: band.high.as_ref().map(|bound| end(bound, false)),
+        }
+    }
+}
+
+impl Leverage {
+    /// All that the wrench may have to be set to for torques that lie in a band, both in base units.
+    pub fn reach(&self, band: &Band) -> Band {
+        let both = |bound: &Bound| [&bound.value * &self.least.0, &bound.value * &self.most.0];
+        Band {
+            low: band.low.as_ref().and_then(|end| both(end).into_iter().min()).map(Bound::closed),
+            high: band.high.as_ref().and_then(|end| both(end).into_iter().max()).map(Bound::closed),
         }
     }
 }

@@ -10,6 +10,7 @@ mod joined;
 mod ready;
 mod room;
 mod samples;
+mod set_to;
 mod span;
 mod test;
 mod value;
@@ -25,6 +26,7 @@ pub use samples::{
     Counted, Ended, Flaw, MOST_SAMPLES, SampledReading, Samples, Series, counted, fluctuating, is_sampled,
     least, sampled, spread, steady, taken,
 };
+pub use set_to::{may_be_set, never_set, set_to};
 pub use span::lost;
 pub use test::{Scene, choices, sides};
 pub use value::{Read, ReadSamples, Value, formula_value};

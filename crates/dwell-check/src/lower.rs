@@ -26,6 +26,7 @@ mod statement;
 mod thing;
 mod withdrawn;
 mod words;
+mod worked_out;
 
 use crate::finding::Place;
 use crate::model::{Model, QuantityRef};
@@ -44,6 +45,7 @@ pub(crate) use decide::{followed, readings_in};
 pub(crate) use measure::fold;
 pub use signed::Signature;
 pub(crate) use words::be;
+pub use worked_out::SetWith;
 
 /// The words that stand before every procedure, printed or executed.
 pub const NOTICE: &str = "Local law and the vehicle maker's manual come first. Work on high voltage, airbags, refrigerant \
@@ -93,6 +95,8 @@ pub struct Lowered {
     pub adjusted: BTreeSet<usize>,
     /// For each limit that comes from a spec: the spec.
     pub limit_specs: HashMap<usize, usize>,
+    /// For each node that is set to a band that is worked out: the tools.
+    pub set_with: HashMap<usize, Vec<SetWith>>,
     /// The counting nodes of the loops that go back to a step.
     pub loops: Vec<usize>,
     /// For each reading its quantity.
@@ -235,6 +239,7 @@ impl<'a> Lowerer<'a> {
                 signing: HashMap::new(),
                 adjusted: BTreeSet::new(),
                 limit_specs: HashMap::new(),
+                set_with: HashMap::new(),
                 loops: Vec::new(),
                 quantities: Vec::new(),
                 spans: Vec::new(),

@@ -207,7 +207,7 @@ pub struct Done {
     /// What more the technician was told.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub text: Option<String>,
-    /// With an adapter at the wrench: the torque at the fastener,
+    /// The band that it was set to, where it was worked out, or where an adapter was at the wrench: the torque at the fastener,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub band: Option<String>,
     /// and what the wrench was to be set to for it: `80 .. 86 N·m at the torque wrench`.

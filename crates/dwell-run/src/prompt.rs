@@ -60,7 +60,7 @@ pub struct Confirm {
     pub says: String,
     /// What more is told.
     pub text: Option<String>,
-    /// The band to set to, for a torque: as written.
+    /// The band to set to, for a torque: as written, or as it was worked out.
     pub band: Option<String>,
     /// What the wrench is set to for that band, where an adapter makes that another one: `83.1 N·m`.
     pub setting: Option<String>,

@@ -183,6 +183,11 @@ fn not_found(card: &Card, way: &[(usize, Way)], left_at: usize, why: &str) -> St
                 return Some(format!("a size of `{}` is found", choose.series));
             }
             (Act::Choose(choose), _) => return Some(format!("no size of `{}` is found", choose.series)),
+            (Act::Work(work), on) => {
+                let set = work.worked_out.as_ref()?;
+                let comes = if *on == Way::Then { "can" } else { "cannot" };
+                return Some(format!("`{}` {comes} be worked out", set.name));
+            }
             _ => return None,
         };
         let side = match condition.tests.as_slice() {

@@ -64,6 +64,9 @@ impl Uses {
                     let until = measure.sampling.as_ref().and_then(|sampling| sampling.until.as_ref());
                     until.iter().flat_map(|until| &until.tests).for_each(|test| uses.closely(test, lowered));
                 }
+                Act::Work(work) => {
+                    work.worked_out.iter().for_each(|known| uses.closely(&known.band(), lowered));
+                }
                 Act::Choose(choose) => {
                     uses.readings.insert(choose.reading);
                     uses.readings.extend(through(in_formula(&choose.nearest), lowered));

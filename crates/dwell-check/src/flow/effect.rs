@@ -7,6 +7,7 @@ mod grouped;
 mod hazard;
 mod many;
 mod reading;
+mod setting;
 mod signing;
 mod stale;
 
@@ -21,6 +22,7 @@ use ending::closed;
 pub(super) use ending::outcome;
 use hazard::{activated, covered, found, found_covered, kept, uncover};
 use reading::{measured, size_taken};
+pub(super) use setting::reach;
 use signing::{sign, to_sign};
 use stale::moved_early;
 
@@ -72,6 +74,8 @@ pub(super) enum Fault {
     Unhandled,
     /// `end passed` while this judging is open.
     PassedWhileOut { judge: Option<usize> },
+    /// A tool cannot be set to all that a band may be worked out to.
+    OutOfReach { with: usize },
     /// The limit has no value for the variant.
     Uncovered { limit: usize },
 }
@@ -294,6 +298,11 @@ fn worked(lowered: &Lowered, chosen: &[usize], node: usize, done: &Work, state: 
     if result.skipped == Truth::Yes {
         out.left_out = result.wrong.is_empty();
         out.ways.push((Way::Then, after));
+        return;
+    }
+    if let Some(known) = &done.worked_out
+        && !setting::set(lowered, chosen, node, known, &mut after, out)
+    {
         return;
     }
     asked_ready(&done.ready, state, out);

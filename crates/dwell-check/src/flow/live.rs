@@ -2,7 +2,7 @@
 
 use crate::lower::Lowered;
 use crate::lower::readings_in;
-use dwell_card::graph::{Act, Node, Test, Way};
+use dwell_card::graph::{Act, Node, Test, Way, WorkedOut};
 use dwell_card::limit::Formula;
 use std::collections::BTreeSet;
 
@@ -86,7 +86,12 @@ impl Live {
                     Act::Need { required, .. } => {
                         slots.insert(required.slot);
                     }
-                    Act::Work(work) => movable.extend(&work.disturbs),
+                    Act::Work(work) => {
+                        movable.extend(&work.disturbs);
+                        for band in work.worked_out.iter().map(WorkedOut::band) {
+                            readings.extend(all_readings(&band, lowered));
+                        }
+                    }
                     _ => {}
                 }
                 // Where something is lost while this is asked, it is not answered: what was known before still counts.

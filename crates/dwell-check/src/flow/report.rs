@@ -215,6 +215,7 @@ impl Said<'_> {
                     .unwrap_or(place),
                 witness: witness(),
             },
+            Fault::OutOfReach { with } => self.out_of_reach(with)?,
             Fault::Uncovered { limit } => {
                 let spec = lowered.card.limits.get(limit)?;
                 let mut axes: Vec<usize> = spec

@@ -18,6 +18,7 @@ mod steps;
 mod things;
 mod tools;
 mod vehicles;
+mod worked_out;
 
 use crate::check::check;
 use crate::texts::Texts;

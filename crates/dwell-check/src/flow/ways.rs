@@ -198,6 +198,7 @@ fn decides_surely(entry: &Reached, chosen: &[usize], lowered: &Lowered) -> bool 
         Some(Act::Judge(judge)) => judge.condition.tests.iter().all(simple),
         Some(Act::Branch { condition }) => condition.tests.iter().all(simple),
         Some(Act::Measure(measure)) => measure.sampling.is_none(),
+        Some(Act::Work(work)) => work.worked_out.is_none(),
         Some(Act::Choose(_)) => false,
         _ => true,
     }

@@ -384,6 +384,9 @@ fn reply(
                     .map(|person| Reply::Signature((*person).to_owned())),
             );
         }
+        Act::Work(work) if stop.way == Way::NoReading => {
+            told.extend(work.worked_out.iter().map(|set| format!("`{}` cannot be worked out", set.name)));
+        }
         Act::Count { .. } if stop.way == Way::Spent => told.push("it cannot be brought in".into()),
         _ => {}
     }

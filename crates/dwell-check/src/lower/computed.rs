@@ -5,11 +5,11 @@ use crate::finding::Place;
 use crate::model::QuantityRef;
 use crate::resolve;
 use crate::trouble::Trouble;
-use dwell_card::graph::Test;
+use dwell_card::graph::{Test, WorkedOut};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Samples, Value, formula_value};
+use dwell_card::meaning::{Room, Samples, Scene, States, Value, formula_value, never_set};
 use dwell_card::number::Num;
-use dwell_quantity::{Band, Bound, Exact, Kind};
+use dwell_quantity::{Band, Kind};
 use dwell_syntax::tree::{self, Expr, NeverSide};
 
 /// An end and whether it belongs to the band; none where there is none.
@@ -17,11 +17,11 @@ type End = Option<(Formula, bool)>;
 
 /// A band whose ends are computed, in base units; what it never goes beyond is part of its ends.
 pub(super) struct ComputedBand {
-    low: End,
-    high: End,
-    quantity: QuantityRef,
-    written: String,
-    place: Place,
+    pub(super) low: End,
+    pub(super) high: End,
+    pub(super) quantity: QuantityRef,
+    pub(super) written: String,
+    pub(super) place: Place,
 }
 
 impl<'a> Lowerer<'a> {
@@ -98,23 +98,28 @@ impl<'a> Lowerer<'a> {
         (low, high)
     }
 
-    /// Tells of a band that has no room whatever is read: tried with the lowest, a middle and the highest readings.
+    /// Tells of a band that has no room whatever is read with the tools.
     fn has_room(&mut self, band: &ComputedBand, kind: Kind) {
-        let (Some((low, low_closed)), Some((high, high_closed))) = (&band.low, &band.high) else { return };
-        let mut tried = 0;
-        for share in [0, 1, 2] {
-            let end = |formula, closed: &bool| {
-                let value = self.at_share(formula, share)?;
-                Some(Bound { value, closed: *closed })
-            };
-            let (Some(low), Some(high)) = (end(low, low_closed), end(high, high_closed)) else { continue };
-            let band = Band { low: Some(low), high: Some(high) };
-            if !band.is_empty() && (kind.counted() || band.width().is_some_and(|width| !width.is_zero())) {
-                return;
-            }
-            tried += 1;
-        }
-        if tried > 0 {
+        let set = WorkedOut {
+            name: String::new(),
+            kind: kind.name().to_owned(),
+            unit: String::new(),
+            decimals: 0,
+            low: band.low.clone(),
+            high: band.high.clone(),
+            written: band.written.clone(),
+        };
+        let read = |reading: usize, _: bool| self.readable(reading);
+        let scene = Scene {
+            card: &self.out.card,
+            chosen: &[],
+            slots: &[],
+            read: &read,
+            samples: &|_| Samples::Unknown,
+            answer: &|_| States::default(),
+            judged: None,
+        };
+        if never_set(&set, kind.counted(), &scene) {
             self.troubles.push(Trouble::BandEmpty {
                 place: band.place,
                 band: band.written.clone(),
@@ -124,26 +129,17 @@ impl<'a> Lowerer<'a> {
         }
     }
 
-    /// What a formula comes to where every reading is so many halves of the way through what it can be.
-    fn at_share(&self, formula: &Formula, halves: i64) -> Option<Exact> {
-        let read = |reading: usize, _: bool| {
-            let known = self.out.card.readings.get(reading);
-            if let Some(formula) = known.and_then(|known| known.formula.as_ref()) {
-                return self.at_share(formula, halves).map_or(Value::Missing, Value::point);
-            }
-            let tool = known.and_then(|known| known.tool).and_then(|tool| self.out.card.tools.get(tool));
-            let ability = tool.and_then(|tool| {
-                tool.measures.iter().find(|ability| known.is_some_and(|known| known.kind == ability.kind))
-            });
-            let possible = known.and_then(|known| known.possible.as_ref()).map(|range| range.band());
-            let range = ability.map_or(Band::all(), |ability| ability.range.band());
-            let range = range.intersect(&possible.unwrap_or(Band::all()));
-            let low = range.low.map_or_else(Exact::zero, |end| end.value);
-            let high = range.high.map_or_else(|| &low + &Exact::whole(1_000), |end| end.value);
-            let way = (&high - &low).checked_div(&Exact::whole(2)).unwrap_or_default();
-            Value::point(&low + &(&way * &Exact::whole(halves)))
-        };
-        formula_value(formula, &read, &|_| Samples::Unknown).exact().cloned()
+    /// All that a reading can be where its tool shows it.
+    fn readable(&self, reading: usize) -> Value {
+        let Some(known) = self.out.card.readings.get(reading) else { return Value::unknown() };
+        if let Some(formula) = known.formula.as_ref() {
+            return formula_value(formula, &|reading, _| self.readable(reading), &|_| Samples::Unknown);
+        }
+        let tool = known.tool.and_then(|tool| self.out.card.tools.get(tool));
+        let ability = tool.and_then(|tool| tool.measures.iter().find(|ability| known.kind == ability.kind));
+        let range = ability.map_or_else(Band::all, |ability| ability.range.band());
+        let span = self.reading_quantity.get(reading).map_or_else(Band::all, |is| self.span_of(*is));
+        Value::of(Room::number(range.intersect(&span)))
     }
 
     /// Whether a name is that of a computed band of this procedure.

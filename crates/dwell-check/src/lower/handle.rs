@@ -59,13 +59,18 @@ impl<'a> Lowerer<'a> {
         if let Some(target) = target {
             self.fitting(handle, item, target);
         }
-        self.setting(handle, thing, &mut work, place);
+        let computed = self.to_computed(handle);
+        match computed {
+            Some(name) => self.set_to_worked_out(handle, name, thing, &mut work, place),
+            None => self.setting(handle, thing, &mut work, place),
+        }
         let target_label =
             target.and_then(|target| model.items.get(target)).map(|thing| thing.label.as_str());
         let written = work.limit.and_then(|limit| self.out.card.limits.get(limit)).map(|limit| {
             let choice = limit.check.first().map(|choice| choice.written.clone());
             if limit.check.len() == 1 { choice.unwrap_or_default() } else { String::new() }
         });
+        let written = work.worked_out.as_ref().map(Self::worked_out_in_words).or(written);
         let where_at = self.where_at(handle, &places, thing);
         let with: Vec<String> = taken.into_iter().map(|(label, _)| label).collect();
         work.says =
@@ -74,6 +79,9 @@ impl<'a> Lowerer<'a> {
         self.note_moved(node, verb, thing, &places);
         self.note_checked(node, verb, item, &places);
         self.note_signed(node, verb, thing);
+        if let Some(name) = computed {
+            self.without_value(node, handle, name, place);
+        }
     }
 
     /// The places that the verb is done at.
@@ -222,6 +230,9 @@ impl<'a> Lowerer<'a> {
         gathered: &mut Gathered,
     ) -> Option<usize> {
         let Some(To::Name(name)) = &handle.to else { return None };
+        if self.is_computed(name) || self.set_to_one_value(name) {
+            return None;
+        }
         let found = names::look_up(self.model, self.file(), name, "an item or a spec", |thing| {
             matches!(thing, Thing::Item(_) | Thing::Tool(_) | Thing::Spec(_) | Thing::Table(_))
         });

@@ -310,20 +310,31 @@ impl<'a> Lowerer<'a> {
         place: Place,
         declared: Option<Place>,
     ) {
-        let can = |thing: &model::Item| {
-            thing.tool.as_ref().is_some_and(|can| !can.sets.is_empty() || !can.measures.is_empty())
-        };
         let Some(limit) = self.out.card.limits.get(limit).filter(|limit| limit.kind == "torque") else {
             return;
         };
-        if with.iter().filter_map(|name| self.tool_of(name)).any(can) {
-            return;
-        }
         let torque = match limit.check.as_slice() {
             [only] => only.written.clone(),
             _ => "a torque".to_owned(),
         };
-        self.troubles.push(Trouble::NoTorqueTool { place, item: item.to_owned(), torque, declared });
+        self.no_torque_tool(with, torque, item, place, declared);
+    }
+
+    /// The same for a torque in words.
+    pub(super) fn no_torque_tool(
+        &mut self,
+        with: &[tree::Name],
+        torque: String,
+        item: &str,
+        place: Place,
+        declared: Option<Place>,
+    ) {
+        let can = |thing: &model::Item| {
+            thing.tool.as_ref().is_some_and(|can| !can.sets.is_empty() || !can.measures.is_empty())
+        };
+        if !with.iter().filter_map(|name| self.tool_of(name)).any(can) {
+            self.troubles.push(Trouble::NoTorqueTool { place, item: item.to_owned(), torque, declared });
+        }
     }
 
     pub(super) fn tool_of(&self, name: &tree::Name) -> Option<&'a model::Item> {

@@ -6,7 +6,7 @@ use crate::model::Model;
 use crate::program::Program;
 use crate::trouble::Trouble;
 use dwell_syntax::tree::{
-    BandForm, Clause, Condition, DeclarationKind, Expr, Name, Statement, StatementKind, TestKind,
+    BandForm, Clause, Condition, DeclarationKind, Expr, Handle, Name, Statement, StatementKind, TestKind, To,
 };
 use std::collections::{BTreeMap, HashSet};
 
@@ -75,6 +75,9 @@ impl<'a> Taken<'a> {
                 }
             }
             StatementKind::ForEach { condition: Some(condition), .. } => self.condition(condition),
+            StatementKind::Handle(Handle { to: Some(To::Name(name)), .. }) => {
+                self.used.insert(&name.text);
+            }
             StatementKind::Choose { nearest, .. } => names(nearest, &mut self.used),
             _ => {}
         }

@@ -195,6 +195,13 @@ fn work_line(card: &Card, work: &Work) -> Line {
             None => line.facts.push(Fact::new("torque", &limit.name, Grade::Loud)),
         }
     }
+    if let Some(set) = &work.worked_out {
+        let end = |end: &(Formula, bool)| {
+            format!("{}{}", formula::words(card, &end.0), if end.1 { "" } else { ", which is out" })
+        };
+        line.facts.extend(set.low.iter().map(|low| Fact::new("least it is set to", end(low), Grade::Loud)));
+        line.facts.extend(set.high.iter().map(|high| Fact::new("most it is set to", end(high), Grade::Loud)));
+    }
     line
 }
 

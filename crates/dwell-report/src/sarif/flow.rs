@@ -46,6 +46,7 @@ fn words(card: &Card, act: &Act, way: Way) -> Option<String> {
         Act::Note { text } => format!("Note: {text}"),
         Act::Need { says, .. } => format!("{says}? {}", way_on(way)),
         Act::Hold(hold) => hold.says.clone(),
+        Act::Work(work) if way == Way::NoReading => format!("{} {}", work.says, way_on(way)),
         Act::Work(work) => work.says.clone(),
         Act::Measure(measure) => measure.says.clone(),
         Act::Judge(judge) => format!("{}: {}", judge.condition.says, way_on(way)),

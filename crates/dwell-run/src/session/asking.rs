@@ -5,16 +5,29 @@ use super::view::{measure_of, unit_named};
 use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use dwell_card::Num;
-use dwell_card::graph::{Act, Measure, Test, Way, Work};
-use dwell_card::limit::{Formula, Limit};
-use dwell_card::meaning::{States, Truth, choices, guards_hold, is_sampled, least, work};
+use dwell_card::graph::{Act, Measure, Test, Way, Work, WorkedOut};
+use dwell_card::limit::{Ability, Formula};
+use dwell_card::meaning::{States, Truth, choices, guards_hold, is_sampled, least, set_to, work};
 use dwell_card::vehicle::Required;
-use dwell_quantity::{Band, Kind, band_shown, from_base_difference};
+use dwell_quantity::{Band, Kind, Unit, band_shown, from_base_difference};
 use dwell_record::What;
 use dwell_record::event::{Doing, NeedAnswered};
 
 /// What stands for the name of a step where what was put back is signed for.
 const RESTORE: &str = "restore";
+
+/// How a band is shown: its unit, its kind and its decimals.
+struct Shown<'a> {
+    unit: &'a str,
+    kind: &'a str,
+    decimals: u32,
+}
+
+/// The decimals that a tool is set with; those of the band where nothing is said of its steps.
+fn decimals_of(ability: &Ability, unit: Unit, otherwise: u32) -> u32 {
+    let step = ability.resolution.as_ref().map(|step| from_base_difference(&step.0, unit));
+    step.and_then(|step| step.decimals_needed()).unwrap_or(otherwise)
+}
 
 impl Turn<'_> {
     /// Asks whether something holds already, unless this job knows it.
@@ -53,12 +66,14 @@ impl Turn<'_> {
         let band = limit.and_then(|limit| {
             let possible = choices(limit, true, self.chosen, &self.state.slots);
             let choice = possible.into_iter().flatten().next()?;
-            let other = of.and_then(|work| self.in_unit_of_tool(&choice.band.band(), limit, &work.tools));
+            let shown = Shown { unit: &limit.unit, kind: &limit.kind, decimals: limit.decimals };
+            let other = of.and_then(|work| self.in_unit_of_tool(&choice.band.band(), &shown, &work.tools));
             Some(match other {
                 Some(other) => format!("{} ({other})", choice.written),
                 None => choice.written.clone(),
             })
         });
+        let band = band.or_else(|| of.and_then(|work| self.worked_out(work)));
         let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
         let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
         self.state.prompt = Prompt::Confirm(Confirm {
@@ -80,25 +95,47 @@ impl Turn<'_> {
     /// What the wrench is set to with its adapter, in its unit, rounded inwards: never a looser band than the one at the fastener.
     fn setting(&self, work: &Work) -> Option<String> {
         let leverage = work.leverage.as_ref()?;
-        let limit = self.card.limits.get(work.limit?)?;
-        let choice = choices(limit, true, self.chosen, &self.state.slots).into_iter().flatten().next()?;
+        let (band, kind, decimals) = match &work.worked_out {
+            Some(known) => (self.band_of(known)?, known.kind.as_str(), known.decimals),
+            None => {
+                let limit = self.card.limits.get(work.limit?)?;
+                let possible = choices(limit, true, self.chosen, &self.state.slots);
+                let choice = possible.into_iter().flatten().next()?;
+                (choice.band.band(), limit.kind.as_str(), limit.decimals)
+            }
+        };
         let tool = self.card.tools.get(leverage.tool)?;
-        let ability = tool.sets.iter().find(|ability| ability.kind == limit.kind)?;
-        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(&limit.kind)?);
-        let step = ability.resolution.as_ref().map(|step| from_base_difference(&step.0, unit));
-        let decimals = step.and_then(|step| step.decimals_needed()).unwrap_or(limit.decimals);
-        let words = band_shown(&leverage.setting(&choice.band.band()), unit, kind, decimals);
+        let ability = tool.sets.iter().find(|ability| ability.kind == kind)?;
+        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(kind)?);
+        let words = band_shown(&leverage.setting(&band), unit, kind, decimals_of(ability, unit, decimals));
         Some(format!("{words} at the {}", tool.label))
     }
 
+    /// The band to set to that is worked out, in its unit and in that of the tool, rounded inwards.
+    fn worked_out(&self, work: &Work) -> Option<String> {
+        let known = work.worked_out.as_ref()?;
+        let band = self.band_of(known)?;
+        let shown = Shown { unit: &known.unit, kind: &known.kind, decimals: known.decimals };
+        let (unit, kind) = (unit_named(&known.unit)?, Kind::named(&known.kind)?);
+        let words = band_shown(&band, unit, kind, known.decimals);
+        Some(match self.in_unit_of_tool(&band, &shown, &work.tools) {
+            Some(other) => format!("{words} ({other})"),
+            None => words,
+        })
+    }
+
+    /// What a band to set to is worked out to; none where it has no value.
+    fn band_of(&self, known: &WorkedOut) -> Option<Band> {
+        self.view().scene(|scene| set_to(known, scene))
+    }
+
     /// The band in the unit of the tool that it is set with, rounded inwards, where that is another unit than the limit's.
-    fn in_unit_of_tool(&self, band: &Band, limit: &Limit, tools: &[usize]) -> Option<String> {
+    fn in_unit_of_tool(&self, band: &Band, limit: &Shown<'_>, tools: &[usize]) -> Option<String> {
         let abilities =
             tools.iter().filter_map(|tool| self.card.tools.get(*tool)).flat_map(|tool| &tool.sets);
         let ability = abilities.into_iter().find(|ability| ability.kind == limit.kind)?;
-        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(&limit.kind)?);
-        let step = ability.resolution.as_ref().map(|step| from_base_difference(&step.0, unit));
-        let decimals = step.and_then(|step| step.decimals_needed()).unwrap_or(limit.decimals);
+        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(limit.kind)?);
+        let decimals = decimals_of(ability, unit, limit.decimals);
         (ability.unit != limit.unit).then(|| band_shown(band, unit, kind, decimals))
     }
 
@@ -120,11 +157,15 @@ impl Turn<'_> {
         });
     }
 
-    /// Asks for work to be done, unless nothing of it is owed.
+    /// Asks for work to be done, unless nothing of it is owed, or the band to set to has no value.
     pub(super) fn work(&mut self, known: &Work) -> Result<bool, Refusal> {
         let worked = work(known, self.chosen, &self.state.slots);
         if worked.skipped == Truth::Yes {
             self.take(Way::Then)?;
+            return Ok(true);
+        }
+        if known.worked_out.as_ref().is_some_and(|known| self.band_of(known).is_none()) {
+            self.take(Way::NoReading)?;
             return Ok(true);
         }
         Ok(self.confirm(Doing::Work, &known.says, Some(known)))

@@ -49,10 +49,9 @@ impl Turn<'_> {
     fn done(&mut self, confirm: &Confirm) -> Result<(), Refusal> {
         let node = self.node()?;
         let (doing, says, text) = (confirm.doing, confirm.says.clone(), confirm.text.clone());
-        let (band, setting) = match &confirm.setting {
-            Some(setting) => (confirm.band.clone(), Some(setting.clone())),
-            None => (None, None),
-        };
+        let setting = confirm.setting.clone();
+        let worked_out = matches!(&node.act, Act::Work(known) if known.worked_out.is_some());
+        let band = confirm.band.clone().filter(|_| worked_out || setting.is_some());
         self.happened(Some(self.state.at), What::Done(Done { doing, says, text, band, setting }));
         if let Act::Work(known) = &node.act {
             let worked = work(known, self.chosen, &self.state.slots);

@@ -1,11 +1,12 @@
 //! What a card must be like before anything of it is believed: its places exist, its formulas and its ways come to an end.
 
-use super::view::measure_of;
+use super::view::{measure_of, unit_named};
 use crate::refusal::Refusal;
 use dwell_card::Card;
-use dwell_card::graph::Act;
+use dwell_card::graph::{Act, Way};
 use dwell_card::limit::Formula;
 use dwell_card::ways::Ways;
+use dwell_quantity::Kind;
 
 /// The most readings that one computed reading may come from, counted with their repetitions.
 const MOST_PARTS: u64 = 10_000;
@@ -38,6 +39,22 @@ pub(super) fn sound(card: &Card) -> Result<(), Refusal> {
     for (place, node) in card.nodes.iter().enumerate() {
         if node.frame >= card.frames.len() {
             return broken(format!("node {place} belongs to frame {}, which is not there", node.frame));
+        }
+        if let Act::Work(work) = &node.act
+            && let Some(set) = &work.worked_out
+        {
+            if Kind::named(&set.kind).is_none() || unit_named(&set.unit).is_none() {
+                return broken(format!("the kind or the unit of its limit {} is not known", set.name));
+            }
+            let ends = [&set.low, &set.high].into_iter().flatten();
+            let cost =
+                ends.fold(0, |sum: u64, (end, _)| sum.saturating_add(formula_cost(card, end, &mut known, 0)));
+            if cost > MOST_PARTS || !node.next.contains_key(&Way::NoReading) {
+                return broken(format!(
+                    "its limit {} is worked out from too much, or nothing follows where that cannot be done",
+                    set.name
+                ));
+            }
         }
         if let Act::Choose(choose) = &node.act
             && card.readings.get(choose.reading).is_none_or(|reading| reading.formula.is_some())

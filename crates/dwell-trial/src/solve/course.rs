@@ -5,10 +5,10 @@ use super::give::{Given, Typing};
 use super::knob::Knob;
 use crate::follow::Followed;
 use dwell_card::Card;
-use dwell_card::graph::{Act, Choose, Condition, Measure, Side, Test, Way};
+use dwell_card::graph::{Act, Choose, Condition, Measure, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
 use dwell_card::meaning::{
-    Samples, Scene, States, Value, basis, branch_ways, chosen, formula_value, judge_in, sides,
+    Samples, Scene, States, Value, basis, branch_ways, chosen, formula_value, judge_in, set_to, sides,
 };
 use dwell_check::finding::Reply;
 use dwell_quantity::Exact;
@@ -84,6 +84,9 @@ impl<'a> Course<'a> {
                     known.latest.insert(choose.reading, of.clone());
                     hangs_on.insert(at, of);
                 }
+                Act::Work(Work { worked_out: Some(set), .. }) if *on != Way::Lost => {
+                    hangs_on.insert(at, known.of_tests(card, &[set.has_room()]));
+                }
                 Act::Judge(judge) => {
                     let of = known.of_tests(card, &judge.condition.tests);
                     known.judges.insert(*node, of.clone());
@@ -154,6 +157,9 @@ impl<'a> Course<'a> {
                 }
                 Some(Act::Branch { condition }) => branch_ways(condition, &came(condition, scene)) == *on,
                 Some(Act::Choose(choose)) => taken_size(choose, scene).is_some() == (*on == Way::Then),
+                Some(Act::Work(Work { worked_out: Some(set), .. })) if *on != Way::Lost => {
+                    set_to(set, scene).is_some() == (*on == Way::Then)
+                }
                 _ => true,
             };
             if !holds {
@@ -172,6 +178,9 @@ impl<'a> Course<'a> {
             match self.card.nodes.get(*node).map(|node| &node.act) {
                 Some(Act::Judge(judge)) => of_tests(&judge.condition.tests, scene, &mut all),
                 Some(Act::Branch { condition }) => of_tests(&condition.tests, scene, &mut all),
+                Some(Act::Work(Work { worked_out: Some(set), .. })) => {
+                    of_tests(&[set.has_room()], scene, &mut all);
+                }
                 Some(Act::Choose(choose)) => {
                     let value = scene.value(&choose.nearest);
                     let from = |end: &Exact| value.exact().map(|value| value - end);

@@ -56,6 +56,16 @@ fn outcomes(
 
 /// The sides that a test can come out on in a state.
 fn possible(lowered: &Lowered, chosen: &[usize], test: &Test, state: &State) -> Vec<Side> {
+    seen(lowered, chosen, state, |scene| sides(test, scene))
+}
+
+/// What a state looks like to the meaning of the card.
+pub(super) fn seen<R>(
+    lowered: &Lowered,
+    chosen: &[usize],
+    state: &State,
+    look: impl FnOnce(&Scene<'_>) -> R,
+) -> R {
     let read = |reading: usize, first: bool| value_of(lowered, state, reading, first);
     let samples = |_| Samples::Unknown;
     let answer = |question: usize| state.answers.get(question).copied().unwrap_or_default();
@@ -68,11 +78,11 @@ fn possible(lowered: &Lowered, chosen: &[usize], test: &Test, state: &State) -> 
         answer: &answer,
         judged: state.last.as_ref().map(|(node, all)| (*node, all.as_slice())),
     };
-    sides(test, &scene)
+    look(&scene)
 }
 
 /// What is known of a reading; a computed one follows what it is computed from.
-fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
+pub(super) fn value_of(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value {
     if let Some(formula) = lowered.card.readings.get(reading).and_then(|known| known.formula.as_ref()) {
         let read = |reading, first| value_of(lowered, state, reading, first);
         return formula_value(formula, &read, &|_| Samples::Unknown);

@@ -1,10 +1,12 @@
 //! Readings that are decided or passed on although something has moved them, and those whose value as found is lost.
 
 use super::Said;
+use crate::flow::effect::reach;
 use crate::flow::witness::witness;
 use crate::trouble::Trouble;
 use dwell_card::graph::Act;
 use dwell_card::words::as_written;
+use dwell_quantity::{Kind, Unit, band_shown};
 
 impl Said<'_> {
     /// The procedure passes on a reading that was moved after it was judged.
@@ -70,6 +72,29 @@ impl Said<'_> {
             measured: lowered.places.get(measured).copied()?,
             adjusted: self.place,
             witness: Some(witness(self.trail, self.chosen, lowered)),
+        })
+    }
+
+    /// A tool cannot be set to all that a band may be worked out to.
+    pub(super) fn out_of_reach(&self, with: usize) -> Option<Trouble> {
+        let lowered = self.lowered;
+        let Some(Act::Work(work)) = lowered.card.nodes.get(self.node).map(|node| &node.act) else {
+            return None;
+        };
+        let known = work.worked_out.as_ref()?;
+        let tool = lowered.set_with.get(&self.node)?.get(with)?;
+        let unit = Unit::all().find(|unit| unit.symbol() == known.unit)?;
+        let kind = Kind::named(&known.kind)?;
+        let reach = reach(lowered, self.node, known, self.trail.state())?;
+        let reach = band_shown(&reach, unit, kind, known.decimals);
+        let adapter = work.leverage.as_ref().map_or("", |_| " at the wrench with its adapter");
+        Some(Trouble::ToolOutOfRange {
+            place: tool.place,
+            tool: tool.tool.clone(),
+            tool_place: tool.tool_place,
+            range: tool.written.clone(),
+            band: format!("`{}`, which can come to {reach}{adapter},", known.name),
+            band_place: tool.band_place,
         })
     }
 

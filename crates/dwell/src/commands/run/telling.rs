@@ -83,7 +83,9 @@ impl Telling {
             }
             What::Done(done) if !self.asked => {
                 let set = done.setting.as_ref().map(|set| format!(" With the adapter, set to {set}."));
-                let says = format!("{}{}", done.says, set.unwrap_or_default());
+                let band = done.band.as_ref().filter(|band| !done.says.contains(band.as_str()));
+                let band = band.map(|band| format!(" To {band}."));
+                let says = format!("{}{}{}", done.says, band.unwrap_or_default(), set.unwrap_or_default());
                 told(mark("*", "✓"), with_more(&says, done.text.as_deref()))
             }
             What::Chosen(chosen) => {
