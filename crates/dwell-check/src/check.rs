@@ -19,7 +19,7 @@ use crate::flow::Reachable;
 use crate::lower::{Lowered, cases, lower};
 use crate::model::{Model, ProcedureHead};
 use crate::options::{Options, SettingsText};
-use crate::program::{Program, SourceFile, Sources};
+use crate::program::{Content, Program, SourceFile, Sources};
 use crate::trouble::Trouble;
 use crate::{flow, limits, prose, resolve, rules, uses};
 use dwell_card::Card;
@@ -29,6 +29,7 @@ use rayon::prelude::*;
 use reach::Reach;
 use std::cmp::Reverse;
 use std::collections::HashSet;
+use std::sync::Arc;
 use waiver::Waiver;
 
 /// What came out.
@@ -206,15 +207,13 @@ pub fn lowered_again(checked: &Checked) -> Vec<(usize, Lowered)> {
 
 /// The settings as one file more, which nothing uses: only so can what is wrong in them be shown.
 fn settings(settings: &SettingsText) -> SourceFile {
-    SourceFile {
-        path: settings.path.clone(),
+    let content = Content {
         lines: Lines::of(&settings.text),
         text: settings.text.clone(),
         tree: File::default(),
         slips: settings.slips.clone(),
-        uses: Vec::new(),
-        root: false,
-    }
+    };
+    SourceFile { path: settings.path.clone(), content: Arc::new(content), uses: Vec::new(), root: false }
 }
 
 /// Lowers one procedure, as far as its text has no hole.

@@ -6,6 +6,13 @@ pub struct Lines {
     starts: Vec<usize>,
 }
 
+impl Default for Lines {
+    /// Those of an empty text.
+    fn default() -> Lines {
+        Lines::of("")
+    }
+}
+
 impl Lines {
     /// Reads the line ends of `text`. U+2028, NEL, VT and FF end no line.
     pub fn of(text: &str) -> Lines {

@@ -1,11 +1,13 @@
 //! Loading: the roots, what they use, breadth first, each file once; and the circles among them.
 
 use std::collections::HashMap;
+use std::sync::{Arc, LazyLock};
 
 use dwell_syntax::lines::Lines;
+use dwell_syntax::slip::Slip;
 use dwell_syntax::tree::{DeclarationKind, File, Span, Text};
 
-use super::{PRELUDE, Program, SourceFile, Sources};
+use super::{Content, PRELUDE, Program, SourceFile, Sources};
 use crate::finding::Place;
 use crate::trouble::Trouble;
 
@@ -14,14 +16,15 @@ impl Program {
     /// the others in the order met. A root that cannot be read is there with an empty text, so that the trouble has a
     /// place; a used file that cannot be read is not.
     pub fn load(roots: &[String], sources: &dyn Sources, troubles: &mut Vec<Trouble>) -> Program {
-        let mut loading = Loading { program: Program::default(), parsed: 0, known: HashMap::new(), sources };
-        loading.add(PRELUDE, include_str!("../prelude.dwell").to_owned(), false);
+        let mut loading =
+            Loading { program: Program::default(), waiting: Vec::new(), known: HashMap::new(), sources };
+        loading.add(PRELUDE, Met::Parsed(Arc::clone(&PARSED_PRELUDE)), false);
         for path in roots {
             loading.root(path, troubles);
         }
         let mut file = 0;
         while file < loading.program.files.len() {
-            if file >= loading.parsed {
+            if loading.waits(file) {
                 loading.parse();
             }
             loading.uses(file, troubles);
@@ -32,55 +35,83 @@ impl Program {
     }
 }
 
+/// The prelude, which is the same in every check.
+static PARSED_PRELUDE: LazyLock<Arc<Content>> =
+    LazyLock::new(|| Arc::new(Content::of(include_str!("../prelude.dwell").to_owned())));
+
+/// A file that was met.
+enum Met {
+    /// Its text, still to be parsed.
+    Text(String),
+    /// All that is in it.
+    Parsed(Arc<Content>),
+}
+
 /// What is known while files are still being met.
 struct Loading<'a> {
     program: Program,
-    /// How many of its files are parsed; those met since then wait, so that many are parsed together.
-    parsed: usize,
+    /// Files met and not parsed yet, with their texts: they wait, so that many are parsed together.
+    waiting: Vec<(usize, String)>,
     /// Each path met: the file, or why it cannot be read.
     known: HashMap<String, Result<usize, String>>,
     sources: &'a dyn Sources,
 }
 
 impl Loading<'_> {
-    fn add(&mut self, path: &str, text: String, root: bool) -> usize {
-        self.program.files.push(SourceFile {
-            path: path.to_owned(),
-            lines: Lines::of(&text),
-            tree: File::default(),
-            slips: Vec::new(),
-            uses: Vec::new(),
-            root,
-            text,
-        });
+    /// Whether a file is not parsed yet.
+    fn waits(&self, file: usize) -> bool {
+        self.waiting.first().is_some_and(|(first, _)| *first <= file)
+    }
+
+    fn add(&mut self, path: &str, met: Met, root: bool) -> usize {
+        let content = match met {
+            Met::Parsed(content) => content,
+            Met::Text(text) => {
+                self.waiting.push((self.program.files.len(), text));
+                Arc::default()
+            }
+        };
+        self.program.files.push(SourceFile { path: path.to_owned(), content, uses: Vec::new(), root });
         self.program.files.len() - 1
     }
 
-    /// Parses the files that wait.
+    /// Parses the files that wait, side by side.
     fn parse(&mut self) {
-        let waiting = self.program.files.iter_mut().skip(self.parsed);
-        let (texts, mut rest): (Vec<&str>, Vec<_>) =
-            waiting.map(|source| (source.text.as_str(), (&mut source.tree, &mut source.slips))).unzip();
-        dwell_syntax::parse::parse_all(&texts, |place, parsed| {
-            if let Some((tree, slips)) = rest.get_mut(place) {
-                **tree = parsed.tree;
-                **slips = parsed.slips;
+        let waiting = std::mem::take(&mut self.waiting);
+        let texts: Vec<&str> = waiting.iter().map(|(_, text)| text.as_str()).collect();
+        let mut parsed: Vec<Option<(File, Vec<Slip>)>> = vec![None; texts.len()];
+        dwell_syntax::parse::parse_all(&texts, |place, done| {
+            if let Some(slot) = parsed.get_mut(place) {
+                *slot = Some((done.tree, done.slips));
             }
         });
-        self.parsed = self.program.files.len();
+        for ((file, text), parsed) in waiting.into_iter().zip(parsed) {
+            let (tree, slips) = parsed.unwrap_or_default();
+            if let Some(source) = self.program.files.get_mut(file) {
+                source.content = Arc::new(Content { lines: Lines::of(&text), text, tree, slips });
+            }
+        }
+    }
+
+    /// What stands at a path.
+    fn met(&self, path: &str) -> Result<Met, String> {
+        match self.sources.parsed(path) {
+            Some(content) => Ok(Met::Parsed(content)),
+            None => self.sources.read(path).map(Met::Text),
+        }
     }
 
     fn root(&mut self, path: &str, troubles: &mut Vec<Trouble>) {
         if self.known.contains_key(path) {
             return;
         }
-        match self.sources.read(path) {
-            Ok(text) => {
-                let file = self.add(path, text, true);
+        match self.met(path) {
+            Ok(met) => {
+                let file = self.add(path, met, true);
                 self.known.insert(path.to_owned(), Ok(file));
             }
             Err(why) => {
-                let file = self.add(path, String::new(), true);
+                let file = self.add(path, Met::Parsed(Arc::default()), true);
                 self.known.insert(path.to_owned(), Err(why.clone()));
                 let place = Place { file, span: Span::default() };
                 troubles.push(Trouble::FileNotFound { place, path: path.to_owned(), why });
@@ -121,7 +152,7 @@ impl Loading<'_> {
         if let Some(known) = self.known.get(path) {
             return known.clone();
         }
-        let met = self.sources.read(path).map(|text| self.add(path, text, false));
+        let met = self.met(path).map(|met| self.add(path, met, false));
         self.known.insert(path.to_owned(), met.clone());
         met
     }

@@ -11,7 +11,6 @@ use dwell_check::program::{Program, SourceFile, Sources};
 use dwell_check::second::{Wish, second_units};
 use dwell_quantity::System;
 use dwell_report::Unreadable;
-use dwell_syntax::lines::Lines;
 use dwell_syntax::slip::Slip;
 use dwell_workspace::{Folder, decoded};
 use std::collections::BTreeMap;
@@ -204,18 +203,7 @@ fn show(screen: &mut Screen, path: &str, text: &str, slips: Vec<Slip>) -> anyhow
 
 /// A program of one file.
 fn program(path: &str, text: &str) -> Program {
-    let parsed = dwell_syntax::parse::parse(text);
-    Program {
-        files: vec![SourceFile {
-            path: path.to_owned(),
-            lines: Lines::of(text),
-            text: text.to_owned(),
-            tree: parsed.tree,
-            slips: parsed.slips,
-            uses: Vec::new(),
-            root: true,
-        }],
-    }
+    Program { files: vec![SourceFile::alone(path, text)] }
 }
 
 /// A slip as a finding in file 0.

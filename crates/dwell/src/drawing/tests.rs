@@ -4,23 +4,13 @@ use super::{Drawing, visible};
 use crate::screen::{Style, WIDTH, wrapped};
 use dwell_check::finding::{Finding, Level, Place, Witness};
 use dwell_check::program::{Program, SourceFile};
-use dwell_syntax::lines::Lines;
 use dwell_syntax::tree::Span;
 use expect_test::expect;
 
 const PLAIN: Style = Style { colour: false, ascii: false };
 
 fn program(files: &[(&str, &str)]) -> Program {
-    let files = files.iter().map(|(path, text)| SourceFile {
-        path: (*path).to_owned(),
-        text: (*text).to_owned(),
-        lines: Lines::of(text),
-        tree: dwell_syntax::parse::parse(text).tree,
-        slips: Vec::new(),
-        uses: Vec::new(),
-        root: true,
-    });
-    Program { files: files.collect() }
+    Program { files: files.iter().map(|(path, text)| SourceFile::alone(path, text)).collect() }
 }
 
 fn place(file: usize, start: usize, end: usize) -> Place {
