@@ -24,6 +24,20 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("dwell-report", &["dwell-card", "dwell-check", "dwell-syntax", "quick-junit", "serde_json", "sha2"]),
     ("dwell-compare", &["dwell-card", "dwell-check", "dwell-quantity", "dwell-syntax", "serde_json"]),
     (
+        "dwell-lsp",
+        &[
+            "dwell-check",
+            "dwell-settings",
+            "dwell-syntax",
+            "dwell-workspace",
+            "serde_json",
+            "similar",
+            "time",
+            "tokio",
+            "tower-lsp",
+        ],
+    ),
+    (
         "dwell",
         &[
             "anyhow",
