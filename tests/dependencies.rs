@@ -34,7 +34,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "similar",
             "time",
             "tokio",
-            "tower-lsp",
+            "tower-lsp-server",
         ],
     ),
     (

@@ -6,7 +6,7 @@ use super::input::{Rule, roomy, span_of};
 use super::line::braced;
 use super::lost::must;
 use super::lost::statement::lost_before_reason;
-use super::name::{keyword, name, text};
+use super::name::{keyword, name, sign, text};
 use crate::lex::TokenKind;
 use crate::tree::{Line, LineKind, Name, Text};
 use crate::words::Word;
@@ -29,5 +29,7 @@ pub(super) fn waiver_line<'t>() -> Rule<'t, Line> {
 
 /// `{ waive … }` after a declaration that has no other lines.
 pub(super) fn waivers<'t>() -> Rule<'t, Vec<Line>> {
-    braced(waiver_line()).or_not().map(Option::unwrap_or_default).boxed()
+    // What follows on the same line without a brace is the next declaration, not something on the way to one.
+    let opened = sign(TokenKind::OpenBrace).rewind().ignore_then(braced(waiver_line()));
+    opened.or_not().map(Option::unwrap_or_default).boxed()
 }
