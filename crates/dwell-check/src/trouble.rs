@@ -259,13 +259,13 @@ pub enum Trouble {
     },
     /// The last measurement does not follow the last action that can move the quantity.
     NoRecheck { place: Place, reading: String, measured: Place, witness: Option<Witness> },
-    /// A torque wrench with an adapter, and how long one of the two is is not said: the adapter, or the wrench.
+    /// A torque wrench with an adapter, and how long one of the two is is not said; or with a torque multiplier.
     AdapterWithoutLength {
         place: Place,
         adapter: String,
         wrench: String,
         missing: String,
-        is_wrench: bool,
+        lacks: Lacks,
         declared: Place,
     },
     /// Something is done that `asked` must sign for, in a step (none: in `restore`) that `signed` sign; where those are enough,
@@ -342,6 +342,17 @@ pub enum Unproved {
     Left,
     /// The procedure that is to prove it ends passed without.
     Performed,
+}
+
+/// What keeps the setting of a torque wrench from being worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lacks {
+    /// How far the adapter extends it.
+    Adapter,
+    /// How long the wrench is.
+    Wrench,
+    /// The ratio of a torque multiplier, for which there is no line.
+    Ratio,
 }
 
 impl Trouble {

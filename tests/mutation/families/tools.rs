@@ -343,7 +343,8 @@ fn settle_missing(ground: &Ground) -> Vec<Broken> {
     all
 }
 
-/// An offset spanner is put between a wrench and what it tightens, and how long the wrench is nobody has said.
+/// An offset spanner is put between a wrench and what it tightens, and how long the wrench is nobody has said; or another thing that
+/// changes the setting, and nobody has said how.
 fn adapter_without_length(ground: &Ground) -> Vec<Broken> {
     let mut all = Vec::new();
     for spot in ground.spots() {
@@ -358,6 +359,13 @@ fn adapter_without_length(ground: &Ground) -> Vec<Broken> {
         let (Some(last), Some(end)) = (handle.with.last(), spot.source.tree.declarations.last()) else {
             continue;
         };
+        for (name, label) in
+            [("claw", "crow's-foot spanner"), ("dog-bone-14", "14 mm head"), ("gear", "torque multiplier")]
+        {
+            let tool = format!("\n\ntool {name}: hand-held \"{label}\"\n");
+            let broken = spot.source.broken(format!("a {label} on the {}", wrench.text));
+            all.push(broken.put(last.span.end, format!(", {name}")).put(end.span.end, tool));
+        }
         if has(&wrench.text, &|line| matches!(line, LineKind::Reaches(_))) {
             continue;
         }

@@ -3,14 +3,32 @@
 use super::Lowerer;
 use crate::finding::Place;
 use crate::model::{Abilities, Item};
-use crate::trouble::Trouble;
+use crate::trouble::{Lacks, Trouble};
 use dwell_card::graph::Leverage;
 use dwell_card::number::Num;
 use dwell_quantity::{Exact, cosine};
 use dwell_syntax::tree::Name;
 
-/// Words for things that take the fastener away from the square drive.
-const ADAPTERS: [&str; 5] = ["adapter", "adaptor", "crowfoot", "crow foot", "offset"];
+/// Words for things that take the fastener away from the square drive (terms of the trade, no source). A straight extension and a
+/// socket keep it in line with the drive and change nothing, and an insert is as long as the wrench was adjusted for: none of
+/// them is here.
+const ADAPTERS: [&str; 12] = [
+    "adapter",
+    "adaptor",
+    "crowfoot",
+    "crow foot",
+    "crows foot",
+    "crow ring",
+    "claw foot",
+    "claw spanner",
+    "claw wrench",
+    "dog bone",
+    "dogbone",
+    "offset",
+];
+
+/// Words for a gear between the wrench and the fastener.
+const GEARS: [&str; 1] = ["multiplier"];
 
 impl<'a> Lowerer<'a> {
     /// The leverage of the adapters among the tools of a tightening; none where there is none, or where they change nothing.
@@ -28,8 +46,11 @@ impl<'a> Lowerer<'a> {
         let (mut least, mut most) = (Exact::zero(), Exact::zero());
         for (name, thing, adapter) in &known {
             let Some((by, at)) = &adapter.extends else {
-                if is_adapter(thing, adapter) {
-                    return self.without_length(self.place(name.span), thing, thing, wrench);
+                if called(thing, adapter, &GEARS) {
+                    return self.without_length(self.place(name.span), thing, Lacks::Ratio, wrench);
+                }
+                if called(thing, adapter, &ADAPTERS) {
+                    return self.without_length(self.place(name.span), thing, Lacks::Adapter, wrench);
                 }
                 continue;
             };
@@ -44,7 +65,7 @@ impl<'a> Lowerer<'a> {
         let Some(reach) = &can.reaches else {
             let adapter = known.iter().find(|(_, _, adapter)| adapter.extends.is_some());
             let (name, thing, _) = adapter.copied()?;
-            return self.without_length(self.place(name.span), thing, wrench, wrench);
+            return self.without_length(self.place(name.span), thing, Lacks::Wrench, wrench);
         };
         let both = |arm: &Exact| Some(reach + arm).filter(|both| !both.is_negative() && !both.is_zero());
         let (Some(short), Some(long)) = (both(&least), both(&most)) else {
@@ -64,25 +85,28 @@ impl<'a> Lowerer<'a> {
         &mut self,
         place: Place,
         adapter: &Item,
-        missing: &Item,
+        lacks: Lacks,
         wrench: &Item,
     ) -> Option<Leverage> {
+        let missing = if lacks == Lacks::Wrench { wrench } else { adapter };
         self.troubles.push(Trouble::AdapterWithoutLength {
             place,
             adapter: adapter.label.clone(),
             wrench: wrench.label.clone(),
             missing: missing.label.clone(),
-            is_wrench: missing.name == wrench.name,
+            lacks,
             declared: missing.place,
         });
         None
     }
 }
 
-/// Whether a tool that says nothing of itself is called an adapter, or another thing that changes the arm.
-fn is_adapter(thing: &Item, can: &Abilities) -> bool {
-    let label = thing.label.to_lowercase();
+/// Whether a tool that says nothing of itself has one of these words in its name or label, however that is hyphenated.
+fn called(thing: &Item, can: &Abilities, words: &[&str]) -> bool {
+    let plain =
+        |text: &str| text.to_lowercase().replace(['-', '\u{2010}', '\u{2011}'], " ").replace(['\'', '’'], "");
+    let (label, name) = (plain(&thing.label), plain(&thing.name));
     can.sets.is_empty()
         && can.measures.is_empty()
-        && ADAPTERS.iter().any(|word| label.contains(word) || thing.name.contains(word))
+        && words.iter().any(|word| label.contains(word) || name.contains(word))
 }

@@ -394,6 +394,38 @@ fn an_adapter_needs_both_lengths() {
     );
 }
 
+/// Terms of the trade, no source. A socket, a straight extension and a joint stay in line with the square drive.
+#[test]
+fn a_thing_that_changes_the_setting_is_known_by_its_name() {
+    let called = |label: &str| {
+        tightened("", "", "long-wrench, arm").replace("\"offset spanner\"", &format!("\"{label}\""))
+    };
+    for label in [
+        "Adaptor",
+        "crowfoot",
+        "crow-foot wrench 17 mm",
+        "crow's foot",
+        "crow’s-foot spanner",
+        "crow ring",
+        "claw spanner",
+        "dog-bone",
+        "torque multiplier 4:1",
+    ] {
+        let found = super::found(&called(label));
+        assert!(found.contains("8 adapter-without-length: "), "{label}: {found}");
+    }
+    for label in [
+        "extension",
+        "250 mm extension bar",
+        "long reach socket",
+        "universal joint",
+        "second spanner",
+        "claw puller",
+    ] {
+        clean(&called(label));
+    }
+}
+
 #[test]
 fn the_range_of_a_wrench_is_held_against_its_setting() {
     finds(
