@@ -7,5 +7,7 @@ mod corpus;
 mod reader;
 mod reading;
 mod showing;
+mod textmate;
 mod texts;
+mod typing;
 mod words;

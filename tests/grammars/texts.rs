@@ -1,6 +1,7 @@
 //! Every text of the project that is Dwell: files, and the examples of pages.
 
 use std::path::Path;
+use std::sync::OnceLock;
 
 use dwell_syntax::parse::parse;
 
@@ -12,7 +13,7 @@ pub(super) struct Text {
 
 /// All texts, whether they can be read or not: every file that ends in `.dwell`, the examples of the reference as whole files,
 /// and the examples of the pages of rules.
-pub(super) fn all() -> Vec<Text> {
+fn all() -> Vec<Text> {
     let mut all = Vec::new();
     gather(&crate::root(), &mut all);
     let examples = crate::reference::all_as_files();
@@ -22,10 +23,13 @@ pub(super) fn all() -> Vec<Text> {
 }
 
 /// Those that our own parser reads without a slip.
-pub(super) fn sound() -> Vec<Text> {
-    let sound: Vec<Text> = all().into_iter().filter(|text| parse(&text.text).slips.is_empty()).collect();
-    assert!(sound.len() > 300, "only {} texts can be read", sound.len());
-    sound
+pub(super) fn sound() -> &'static [Text] {
+    static SOUND: OnceLock<Vec<Text>> = OnceLock::new();
+    SOUND.get_or_init(|| {
+        let sound: Vec<Text> = all().into_iter().filter(|text| parse(&text.text).slips.is_empty()).collect();
+        assert!(sound.len() > 300, "only {} texts can be read", sound.len());
+        sound
+    })
 }
 
 fn gather(folder: &Path, all: &mut Vec<Text>) {

@@ -20,8 +20,13 @@ const GROUPS: [(Group, &str); 8] = [
 ];
 
 /// The words of a group, in order.
-pub(super) fn group(group: Group) -> impl Iterator<Item = Word> {
+fn group(group: Group) -> impl Iterator<Item = Word> {
     WORDS.iter().copied().filter(move |word| word.group() == group)
+}
+
+/// The words of every group, by the name of the group.
+pub(super) fn by_group() -> impl Iterator<Item = (&'static str, Vec<Word>)> {
+    GROUPS.into_iter().map(|(one, name)| (name, group(one).collect()))
 }
 
 /// Every spelling of a unit, in order of its bytes.
