@@ -80,7 +80,7 @@ fn computed(kind: &str, formula: &str) -> Option<Exact> {
     let card = checked.procedures.first().and_then(|compiled| compiled.card.as_ref()).unwrap();
     let reading = card.readings.iter().find(|reading| reading.name == "result").unwrap();
     let formula = reading.formula.as_ref().unwrap();
-    formula_value(formula, &|_, _| Value::Missing, &|_| Samples::Unknown).exact().cloned()
+    formula_value(formula, &|_, _| Value::Missing, &|_| Samples::Unknown).about().cloned()
 }
 
 /// What the technician sees and what the record keeps: the torque at the nut, and the setting of the wrench rounded inwards.

@@ -74,9 +74,9 @@ pub enum Formula {
     Times(Box<Formula>, Box<Formula>),
     /// A quotient; by nothing it has no value.
     Over(Box<Formula>, Box<Formula>),
-    /// The sine of an angle: exact where it is rational, else rounded to 30 decimals.
+    /// The sine of an angle: exact where it is rational, else known to 30 decimals; what is decided by it is never looser.
     Sine(Box<Formula>),
-    /// The square root: exact where it is rational, else rounded to 30 decimals; of less than nothing it has no value.
+    /// The square root, in the same way; of less than nothing it has no value.
     Root(Box<Formula>),
     /// The smaller of two.
     Smaller(Box<Formula>, Box<Formula>),

@@ -6,6 +6,7 @@
 mod basis;
 mod choose;
 mod clock;
+mod ends;
 mod joined;
 mod ready;
 mod room;

@@ -1,10 +1,11 @@
 //! What a test was decided on: the value, the band in force and the band that decided, for the screen and the record.
 
 use super::Value;
+use super::ends::{Ends, ends};
 use super::test::{Lookup, Scene, choices, row_band, tight, uncertainty};
 use crate::graph::Test;
 use crate::limit::Formula;
-use dwell_quantity::{Band, Bound, Exact};
+use dwell_quantity::{Band, Exact};
 
 /// What a test of a value was decided on.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,14 +49,7 @@ pub fn basis(test: &Test, scene: &Scene<'_>) -> Option<Basis> {
             })
         }
         Test::Within { value, low, high, written } => {
-            let end = |end: &Option<(Formula, bool)>| match end {
-                None => Some(None),
-                Some((formula, closed)) => {
-                    let value = scene.value(formula);
-                    value.exact().map(|value| Some(Bound { value: value.clone(), closed: *closed }))
-                }
-            };
-            let band = Band { low: end(low)?, high: end(high)? };
+            let Ends::Band(band) = ends(low.as_ref(), high.as_ref(), scene) else { return None };
             if band.is_empty() {
                 return None;
             }

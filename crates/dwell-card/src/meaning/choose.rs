@@ -16,6 +16,11 @@ pub struct Chosen {
 /// The size nearest to a value; of two that are as near the smaller. Nothing where there is no one value, where the series has
 /// no sizes, or where the value lies more than half a step beyond its ends.
 pub fn chosen(choose: &Choose, wanted: &Value) -> Option<Chosen> {
+    if let Value::Near(low, high) = wanted {
+        // So near to the middle between two sizes the smaller one is taken, as there.
+        chosen(choose, &Value::point(high.clone()))?;
+        return chosen(choose, &Value::point(low.clone()));
+    }
     let wanted = wanted.exact()?;
     let (low, step) = (&choose.low.0, &choose.step.0);
     if step.is_negative() || step.is_zero() || choose.high.0 < *low {

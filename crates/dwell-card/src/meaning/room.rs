@@ -104,6 +104,10 @@ impl Room {
                     _ => false,
                 }
             }
+            Value::Near(low, high) => {
+                let between = Band::closed(low.clone(), high.clone());
+                self.number.as_ref().is_some_and(|room| between.inside(room))
+            }
             Value::Somewhere(room) => self.both(room).as_ref() == Some(room),
         }
     }

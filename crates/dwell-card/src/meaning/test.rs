@@ -1,5 +1,6 @@
 //! How tests, conditions and decisions come out.
 
+use super::ends::{Ends, ends};
 use super::samples::{Samples, at_moments, fluctuating, of_samples, sampling_limit, steady};
 use super::{States, Truth, Value, formula_value, guard_holds, guards_hold};
 use crate::card::Card;
@@ -153,6 +154,18 @@ fn placed(value: &Value, limit: &Band) -> Vec<Side> {
             Place::High(_) => Side::High,
             Place::Undecided => Side::NoReading,
         }],
+        Value::Near(low, high) => {
+            // What cannot be told to be in is out: no decision is looser than it would be with the exact number.
+            vec![match limit.place(&Band::closed(low.clone(), high.clone())) {
+                Place::In => Side::In,
+                Place::Low(_) => Side::Low,
+                Place::High(_) => Side::High,
+                Place::Undecided => match &limit.high {
+                    Some(end) if *high >= end.value => Side::High,
+                    _ => Side::Low,
+                },
+            }]
+        }
         Value::Somewhere(room) => room.sides(limit),
     }
 }
@@ -163,24 +176,13 @@ fn within(
     high: Option<&(Formula, bool)>,
     scene: &Scene<'_>,
 ) -> Vec<Side> {
-    let end = |end: Option<&(Formula, bool)>| match end {
-        None => Some(Ok(None)),
-        Some((formula, closed)) => match scene.value(formula) {
-            Value::Missing => None,
-            known => Some(
-                known.exact().map(|value| Some(Bound { value: value.clone(), closed: *closed })).ok_or(()),
-            ),
-        },
-    };
-    match (end(low), end(high)) {
-        (Some(Ok(low)), Some(Ok(high))) => {
-            let band = Band { low, high };
-            // Computed ends can leave no room between them: then nothing is in, and nothing can be set right.
-            if band.is_empty() { vec![Side::NoReading] } else { placed(value, &band) }
-        }
-        (None, _) | (_, None) => vec![Side::NoReading],
-        _ if *value == Value::Missing => vec![Side::NoReading],
-        _ => {
+    match ends(low, high, scene) {
+        // Computed ends can leave no room between them: then nothing is in, and nothing can be set right.
+        Ends::Band(band) if band.is_empty() => vec![Side::NoReading],
+        Ends::Band(band) => placed(value, &band),
+        Ends::Missing => vec![Side::NoReading],
+        Ends::Unknown if *value == Value::Missing => vec![Side::NoReading],
+        Ends::Unknown => {
             let mut all = vec![Side::In];
             all.extend(low.map(|_| Side::Low));
             all.extend(high.map(|_| Side::High));
@@ -223,6 +225,17 @@ pub(super) enum Lookup {
 }
 
 pub(super) fn row_band(limit: &Limit, at: &Value, scene: &Scene<'_>) -> Lookup {
+    if let Value::Near(low, high) = at {
+        let one = |at: &Exact| row_band(limit, &Value::point(at.clone()), scene);
+        return match (one(low), one(high)) {
+            (Lookup::Band(one), Lookup::Band(other)) => match one.intersect(&other) {
+                none if none.is_empty() => Lookup::Nowhere,
+                both => Lookup::Band(both),
+            },
+            (Lookup::Unknown, _) | (_, Lookup::Unknown) => Lookup::Unknown,
+            _ => Lookup::Nowhere,
+        };
+    }
     let Some(at) = at.exact() else {
         return if matches!(at, Value::Somewhere(_)) { Lookup::Unknown } else { Lookup::Nowhere };
     };

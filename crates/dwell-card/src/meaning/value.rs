@@ -14,6 +14,8 @@ pub enum Value {
     Missing,
     /// What was read: one point, or an interval such as "above 1000 MΩ".
     Read(Band),
+    /// One number that is not rational, as near as it is known: it lies between these two.
+    Near(Exact, Exact),
     /// One of these, it is not known which.
     Somewhere(Room),
 }
@@ -22,6 +24,24 @@ impl Value {
     /// One exact value.
     pub fn point(value: Exact) -> Value {
         Value::Read(Band::closed(value.clone(), value))
+    }
+
+    /// One number that lies between these two, or is the one where they are the same.
+    fn between(low: Exact, high: Exact) -> Value {
+        if low == high { Value::point(low) } else { Value::Near(low, high) }
+    }
+
+    /// The ends between which one number lies; both the same where it is exact. None where it is not one number.
+    fn single(&self) -> Option<(&Exact, &Exact)> {
+        match self {
+            Value::Near(low, high) => Some((low, high)),
+            _ => self.exact().map(|exact| (exact, exact)),
+        }
+    }
+
+    /// The number, to be shown: where it is not rational, one that lies just below it.
+    pub fn about(&self) -> Option<&Exact> {
+        self.single().map(|(low, _)| low)
     }
 
     /// Nothing at all is known.
@@ -49,6 +69,7 @@ impl Value {
     pub fn room(&self) -> Room {
         match self {
             Value::Missing => Room { number: None, missing: true, ..Room::number(Band::all()) },
+            Value::Near(low, high) => Room::number(Band::closed(low.clone(), high.clone())),
             Value::Read(band) => Room { wide: self.exact().is_none(), ..Room::number(band.clone()) },
             Value::Somewhere(room) => room.clone(),
         }
@@ -58,6 +79,7 @@ impl Value {
     pub fn reach(&self) -> Option<Cow<'_, Band>> {
         match self {
             Value::Missing => None,
+            Value::Near(low, high) => Some(Cow::Owned(Band::closed(low.clone(), high.clone()))),
             Value::Read(band) => Some(Cow::Borrowed(band)),
             Value::Somewhere(room) => room.reach().map(Cow::Owned),
         }
@@ -66,7 +88,7 @@ impl Value {
     /// Whether it is, or may be, anything but one number.
     pub fn may_be_interval(&self) -> bool {
         match self {
-            Value::Missing => false,
+            Value::Missing | Value::Near(..) => false,
             Value::Read(_) => self.exact().is_none(),
             Value::Somewhere(room) => room.may_be_interval(),
         }
@@ -76,7 +98,7 @@ impl Value {
     pub fn may_be_missing(&self) -> bool {
         match self {
             Value::Missing => true,
-            Value::Read(_) => false,
+            Value::Read(_) | Value::Near(..) => false,
             Value::Somewhere(room) => room.missing,
         }
     }
@@ -151,12 +173,14 @@ fn one(
     let value = formula_value(inner, read, samples);
     let Some(reach) = value.reach() else { return Value::Missing };
     match (work(&reach), &value) {
+        // So near to where there is none that it cannot be told whether there is one.
+        (_, Value::Near(..)) if may_fail(&reach) => Value::Missing,
         (Some(band), Value::Somewhere(room)) => Value::of(Room {
             wide: room.may_be_interval(),
             missing: room.missing || may_fail(&reach),
             ..Room::number(band)
         }),
-        (Some(band), _) => Value::Read(band),
+        (Some(band), value) => computed(band, value.single().is_some()),
         (None, Value::Somewhere(_)) => Value::unknown(),
         (None, _) => Value::Missing,
     }
@@ -185,18 +209,52 @@ fn both(
             missing: left.may_be_missing() || right.may_be_missing(),
             ..Room::number(band)
         })),
-        Some(band) => Value::Read(band),
+        Some(band) => computed(band, left.single().is_some() && right.single().is_some()),
+    }
+}
+
+/// What is computed from values that are known: one number from single ones, otherwise an interval.
+fn computed(band: Band, single: bool) -> Value {
+    match band {
+        Band { low: Some(low), high: Some(high) } if single => Value::between(low.value, high.value),
+        band => Value::Read(band),
     }
 }
 
 /// Several values made one.
 pub(super) fn folded(fold: Fold, values: &[Value]) -> Value {
-    let exact: Option<Vec<&Exact>> = values.iter().map(Value::exact).collect();
-    match exact.and_then(|values| fold_exact(fold, &values)) {
-        Some(value) => Value::point(value),
+    let single: Option<Vec<(&Exact, &Exact)>> = values.iter().map(Value::single).collect();
+    match single.and_then(|values| fold_single(fold, &values)) {
+        Some((low, high)) => Value::between(low, high),
         None if values.iter().any(|value| matches!(value, Value::Missing)) => Value::Missing,
-        None if values.iter().all(|value| matches!(value, Value::Read(_))) => Value::Missing,
+        None if values.iter().all(|value| !matches!(value, Value::Somewhere(_))) => Value::Missing,
         None => Value::unknown(),
+    }
+}
+
+/// Several numbers made one, each of which lies between two: the two between which that lies.
+fn fold_single(fold: Fold, values: &[(&Exact, &Exact)]) -> Option<(Exact, Exact)> {
+    let lows: Vec<&Exact> = values.iter().map(|(low, _)| *low).collect();
+    let highs: Vec<&Exact> = values.iter().map(|(_, high)| *high).collect();
+    if lows == highs {
+        return fold_exact(fold, &lows).map(|exact| (exact.clone(), exact));
+    }
+    match fold {
+        Fold::Spread => {
+            let least = *lows.iter().max()? - *highs.iter().min()?;
+            let most = *highs.iter().max()? - *lows.iter().min()?;
+            Some((least.max(Exact::zero()), most))
+        }
+        Fold::Furthest => {
+            let far = |(low, high): &(&Exact, &Exact)| (low.abs().min(high.abs()), low.abs().max(high.abs()));
+            let least = values.iter().map(|value| far(value).0).max()?;
+            let may: Vec<_> = values.iter().filter(|value| far(value).1 >= least).collect();
+            let low = may.iter().map(|(low, _)| *low).min()?;
+            let high = may.iter().map(|(_, high)| *high).max()?;
+            Some((low.clone(), high.clone()))
+        }
+        // The others rise with each of the values.
+        _ => fold_exact(fold, &lows).zip(fold_exact(fold, &highs)),
     }
 }
 
@@ -229,49 +287,66 @@ pub(super) fn negated(a: &Band) -> Band {
     Band { low: end(&a.high), high: end(&a.low) }
 }
 
-/// How many decimals a sine has that is not rational.
+/// To how many decimals a sine is worked out that is not rational.
 const DECIMALS: u32 = 30;
 
 /// The sines of the angles of a band, in turns. Within a quarter of a turn from zero they rise with the angle; of a wider band
-/// they may be any. An end that was rounded belongs to the band: what lies beside it may be rounded to it.
+/// they may be any. What is not rational lies between the two ends that come out; those of more than one angle are one step
+/// farther out, so that they hold the sine of every angle in the band.
 fn sine_of(band: &Band) -> Band {
     let quarter = Exact::ratio(1, 4).unwrap_or_default();
     let rises = |end: &Option<Bound>| end.as_ref().is_some_and(|end| end.value.abs() <= quarter);
     if let Some(angle) = point(band) {
-        let (value, _) = rounded_sine(angle);
-        return Band::closed(value.clone(), value);
+        let (low, high) = rounded_sine(angle);
+        return Band::closed(low, high);
     }
     if !rises(&band.low) || !rises(&band.high) {
         return Band::closed(Exact::whole(-1), Exact::one());
     }
-    let end = |end: &Bound| {
-        let (value, rounded) = rounded_sine(&end.value);
-        Bound { value, closed: end.closed || rounded }
+    let step = Exact::one().checked_div(&power_of_ten(DECIMALS)).unwrap_or_default();
+    let end = |end: &Bound, is_low: bool| {
+        let (low, high) = rounded_sine(&end.value);
+        match (low == high, is_low) {
+            (true, _) => Bound { value: low, closed: end.closed },
+            (false, true) => Bound::closed((low - step.clone()).max(Exact::whole(-1))),
+            (false, false) => Bound::closed((high + step.clone()).min(Exact::one())),
+        }
     };
-    Band { low: band.low.as_ref().map(end), high: band.high.as_ref().map(end) }
+    Band {
+        low: band.low.as_ref().map(|low| end(low, true)),
+        high: band.high.as_ref().map(|high| end(high, false)),
+    }
 }
 
-/// The sine of an angle, and whether it was rounded.
-fn rounded_sine(angle: &Exact) -> (Exact, bool) {
+fn power_of_ten(decimals: u32) -> Exact {
+    (0..decimals).fold(Exact::one(), |power, _| &power * &Exact::whole(10))
+}
+
+/// The two numbers with so many decimals between which a sine lies; the same one twice where it is rational.
+fn rounded_sine(angle: &Exact) -> (Exact, Exact) {
     let (low, high) = sine(angle);
-    if low == high { (low, false) } else { (low.rounded(DECIMALS, Rounding::HalfEven), true) }
+    if low == high {
+        return (low, high);
+    }
+    (low.rounded(DECIMALS, Rounding::Down), high.rounded(DECIMALS, Rounding::Up))
 }
 
-/// The roots of the values of a band; none where they are all below zero, from zero where some are. A rounded end belongs to it.
+/// The roots of the values of a band; none where they are all below zero, from zero where some are. What is not rational lies
+/// between the two ends that come out.
 fn root_of(band: &Band) -> Option<Band> {
     let zero = || Bound { value: Exact::zero(), closed: true };
-    let end = |end: &Bound| {
-        let value = root(&end.value)?;
-        let rounded = &value * &value != end.value;
-        Some(Bound { value, closed: end.closed || rounded })
+    let end = |end: &Bound, is_low: bool| {
+        let (low, high) = root(&end.value)?;
+        let closed = end.closed || low != high;
+        Some(Bound { value: if is_low { low } else { high }, closed })
     };
     let high = match &band.high {
-        Some(high) => Some(end(high)?),
+        Some(high) => Some(end(high, false)?),
         None => None,
     };
     let low = match &band.low {
-        Some(low) if point(band).is_some() => end(low)?,
-        Some(low) => end(low).unwrap_or_else(zero),
+        Some(low) if point(band).is_some() => end(low, true)?,
+        Some(low) => end(low, true).unwrap_or_else(zero),
         None => zero(),
     };
     Some(Band { low: Some(low), high })

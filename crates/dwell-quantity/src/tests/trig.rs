@@ -1,6 +1,7 @@
 //! Sine and cosine against values of tables and the angles at which they are rational.
 
 use crate::{Exact, cosine, root, sine};
+use proptest::prelude::*;
 
 fn turns(degrees: i64) -> Exact {
     Exact::ratio(degrees, 360).unwrap()
@@ -62,14 +63,32 @@ fn the_squares_add_up_to_one() {
     }
 }
 
-/// The first 30 decimals of the roots of 2 and 3, as tables have them, rounded.
+/// The first 30 decimals of the roots of 2 and 3, as tables have them.
 #[test]
-fn roots_are_exact_or_rounded() {
-    assert_eq!(root(&exact("6.25")), Some(exact("2.5")));
-    assert_eq!(root(&exact("4/9")), Some(exact("2/3")));
-    assert_eq!(root(&exact("0")), Some(exact("0")));
+fn roots_are_exact_or_between_two_numbers() {
+    let once = |text: &str| Some((exact(text), exact(text)));
+    assert_eq!(root(&exact("6.25")), once("2.5"));
+    assert_eq!(root(&exact("4/9")), once("2/3"));
+    assert_eq!(root(&exact("0")), once("0"));
     assert_eq!(root(&exact("-1")), None);
-    assert_eq!(root(&exact("2")), Some(exact("1.414213562373095048801688724210")));
-    assert_eq!(root(&exact("3")), Some(exact("1.732050807568877293527446341506")));
-    assert_eq!(root(&exact("0.02")), Some(exact("0.141421356237309504880168872421")));
+    let between = |low: &str, high: &str| Some((exact(low), exact(high)));
+    let two = between("1.414213562373095048801688724209", "1.414213562373095048801688724210");
+    assert_eq!(root(&exact("2")), two);
+    let three = between("1.732050807568877293527446341505", "1.732050807568877293527446341506");
+    assert_eq!(root(&exact("3")), three);
+}
+
+proptest! {
+    /// The square of the lower number is below, that of the upper one above, and they are one step apart.
+    #[test]
+    fn the_squares_enclose_the_number(above in 1_i64..1_000_000_000_000, below in 1_i64..1_000_000) {
+        let number = Exact::ratio(above, below).unwrap();
+        let (low, high) = root(&number).unwrap();
+        if low == high {
+            prop_assert_eq!(&low * &low, number);
+        } else {
+            prop_assert!(&low * &low < number && number < &high * &high);
+            prop_assert_eq!(high - low, exact("0.000000000000000000000000000001"));
+        }
+    }
 }

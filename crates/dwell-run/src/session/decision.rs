@@ -11,6 +11,7 @@ use dwell_quantity::{
 };
 use dwell_record::What;
 use dwell_record::event::{Judged, ReadingName, Tested, Uncertain};
+use std::borrow::Cow;
 
 impl Turn<'_> {
     /// Judges: notes how each test came out, and what is settled and proved by it.
@@ -136,12 +137,19 @@ impl Turn<'_> {
             tested.guarded =
                 Some(if basis.deciding.is_empty() { "nothing".into() } else { words(&basis.deciding) });
         }
-        tested.value = Some(match basis.value.exact() {
+        let high = basis.value.reach().and_then(|reach| reach.high.clone()).map(|end| end.value);
+        let about = basis.value.about().map(|low| match (side, &high) {
+            (Side::High, Some(high)) => high,
+            _ => low,
+        });
+        tested.value = Some(match about {
             Some(exact) => reading_shown(exact, &basis.deciding, unit, kind, decimals),
             None => in_words(&basis.value, unit, kind, decimals),
         });
-        if let dwell_card::meaning::Value::Read(value) = &basis.value
-            && let Place::Low(off) | Place::High(off) = basis.deciding.place(value)
+        let judged =
+            about.map_or_else(|| basis.value.reach(), |about| Some(Cow::Owned(Band::exactly(about.clone()))));
+        if let Some(value) = judged
+            && let Place::Low(off) | Place::High(off) = basis.deciding.place(&value)
             && matches!(side, Side::Low | Side::High)
         {
             tested.off = Some(amount_off(&off, unit, kind, decimals));
@@ -220,7 +228,7 @@ fn unit_of(test: &Test) -> Option<usize> {
 /// The decision with the tool's uncertainty, where that is known and the value is one number.
 fn uncertain(basis: &Basis, unit: Unit, kind: Kind, decimals: u32) -> Option<Uncertain> {
     let expanded = basis.uncertainty.as_ref()?;
-    let reading = basis.value.exact()?;
+    let reading = basis.value.about()?;
     let standard = expanded.checked_div(&Exact::whole(2))?;
     Some(Uncertain {
         uncertainty: amount_off(expanded, unit, kind, decimals),

@@ -80,7 +80,7 @@ pub(super) fn unit_named(symbol: &str) -> Option<Unit> {
 
 /// A value in words: `62.3 Hz`, `above 1000 MΩ`, `no reading`.
 pub(super) fn in_words(value: &Value, unit: Unit, kind: Kind, decimals: u32) -> String {
-    match (value.exact(), value.reach()) {
+    match (value.about(), value.reach()) {
         (Some(exact), _) => shown(exact, unit, kind, decimals),
         (None, Some(band)) => band_shown(&band, unit, kind, decimals),
         (None, None) => "no reading".into(),

@@ -183,7 +183,7 @@ impl<'a> Course<'a> {
                 }
                 Some(Act::Choose(choose)) => {
                     let value = scene.value(&choose.nearest);
-                    let from = |end: &Exact| value.exact().map(|value| value - end);
+                    let from = |end: &Exact| value.about().map(|value| value - end);
                     all.extend([from(&choose.low.0), from(&choose.high.0)]);
                 }
                 _ => {}
@@ -323,7 +323,7 @@ fn of_tests(tests: &[Test], scene: &Scene<'_>, all: &mut Vec<Option<Exact>>) {
                 let rows = scene.card.limits.get(*limit).into_iter().flat_map(|limit| &limit.rows);
                 for row in at.iter().flat_map(|_| rows.clone().flat_map(|group| &group.rows)) {
                     let value = at.as_ref().map(|at| scene.value(at));
-                    let value = value.as_ref().and_then(Value::exact);
+                    let value = value.as_ref().and_then(Value::about);
                     let key = row.key.band();
                     for end in [&key.low, &key.high] {
                         all.push(value.zip(end.as_ref()).map(|(value, end)| value - &end.value));
@@ -339,7 +339,7 @@ fn of_tests(tests: &[Test], scene: &Scene<'_>, all: &mut Vec<Option<Exact>>) {
 
 fn of_band(test: &Test, scene: &Scene<'_>, all: &mut Vec<Option<Exact>>) {
     let basis = basis(test, scene);
-    let value = basis.as_ref().and_then(|basis| basis.value.exact());
+    let value = basis.as_ref().and_then(|basis| basis.value.about());
     let ends = basis.as_ref().map(|basis| [&basis.deciding.low, &basis.deciding.high]);
     for place in 0..2 {
         let end = ends.as_ref().and_then(|ends| ends.get(place).copied()?.as_ref());

@@ -31,6 +31,7 @@ fn limits() -> Vec<Band> {
 
 fn side(value: &Value, limit: &Band) -> Side {
     match value {
+        Value::Near(low, high) => side(&Value::Read(Band::closed(low.clone(), high.clone())), limit),
         Value::Read(read) => match limit.place(read) {
             Place::In => Side::In,
             Place::Low(_) => Side::Low,

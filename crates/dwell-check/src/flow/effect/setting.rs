@@ -84,6 +84,7 @@ fn shown(lowered: &Lowered, state: &State, reading: usize, first: bool) -> Value
     let span = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
     let number = match value_of(lowered, state, reading, first) {
         Value::Missing => return Value::Missing,
+        known @ Value::Near(..) => return known,
         Value::Read(band) => band,
         Value::Somewhere(room) => room.number.unwrap_or_else(Band::all),
     };
