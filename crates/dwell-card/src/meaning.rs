@@ -8,6 +8,7 @@ mod choose;
 mod clock;
 mod ends;
 mod joined;
+mod possible;
 mod ready;
 mod room;
 mod samples;
@@ -21,6 +22,7 @@ pub use basis::{Basis, basis};
 pub use choose::{Chosen, chosen};
 pub use clock::{Clocks, Passed};
 pub use joined::{branch_ways, holds, judge_in};
+pub use possible::{as_read, cut, possible};
 pub use ready::{begun, read, unready};
 pub use room::Room;
 pub use samples::{

@@ -2,10 +2,11 @@
 
 mod computed;
 
+use super::possible::possible;
 use super::samples::{is_sampled, needed};
 use super::value::Value;
 use crate::graph::{Measure, Side};
-use crate::limit::Fold;
+use crate::limit::{Fold, Reading};
 use dwell_quantity::{Band, Bound, Exact};
 
 /// What a value may be, in the base unit of its kind.
@@ -17,6 +18,8 @@ use dwell_quantity::{Band, Bound, Exact};
 pub struct Room {
     /// Where it lies, if it is one number; none where it can be none.
     pub number: Option<Band>,
+    /// What its quantity can be: an interval ends there.
+    pub span: Band,
     /// Where X lies, if it was read as "above X" or "at least X".
     pub above: Option<Band>,
     /// Where X lies, if it was read as "below X" or "at most X".
@@ -34,25 +37,28 @@ impl Room {
     /// Anything, or nothing.
     pub fn anything() -> Room {
         let all = Some(Band::all());
-        Room { number: all.clone(), above: all.clone(), below: all, wide: true, missing: true }
+        let span = Band::all();
+        Room { number: all.clone(), span, above: all.clone(), below: all, wide: true, missing: true }
     }
 
     /// One number in here.
     pub fn number(band: Band) -> Room {
         let number = Some(band).filter(|band| !band.is_empty());
-        Room { number, above: None, below: None, wide: false, missing: false }
+        Room { number, span: Band::all(), above: None, below: None, wide: false, missing: false }
     }
 
-    /// What a measurement can come to, of a quantity that can be as `possible` says. An interval is believed where some of it
+    /// What a measurement can come to; a number as far as `declared`, what the quantity never leaves, an interval also no farther
+    /// than its kind can be by nature. An interval is believed where some of it
     /// is possible and all of it is expected; several values are made one only where each is a number.
-    pub fn measured(measure: &Measure, possible: &Band) -> Room {
+    pub fn measured(measure: &Measure, reading: &Reading) -> Room {
+        let declared = reading.possible.as_ref().map_or_else(Band::all, |range| range.band());
         let expected = measure.expected.as_ref().map_or_else(Band::all, |range| range.band());
         let number = match measure.take {
             Fold::Spread => {
                 Band { low: Some(Bound::closed(Exact::zero())), high: expected.width().map(Bound::closed) }
             }
-            Fold::Sum => summed(&possible.intersect(&expected)),
-            _ => possible.intersect(&expected),
+            Fold::Sum => summed(&declared.intersect(&expected)),
+            _ => declared.intersect(&expected),
         };
         let single = if is_sampled(measure) { needed(measure) <= 1 } else { measure.times <= 1 };
         let interval = match measure.take {
@@ -60,16 +66,13 @@ impl Room {
             Fold::Last => true,
             _ => single,
         };
-        let part = |free: bool, band: Band| (interval && free && !band.is_empty()).then_some(band);
+        let span = possible(reading);
+        let ends = span.intersect(&expected);
+        let part = |free: bool| (interval && free && !ends.is_empty()).then(|| ends.clone());
         Room {
-            above: part(
-                expected.high.is_none(),
-                Band { low: expected.low.clone(), high: possible.high.clone() },
-            ),
-            below: part(
-                expected.low.is_none(),
-                Band { low: possible.low.clone(), high: expected.high.clone() },
-            ),
+            above: part(all_below(&span.high, &expected.high)),
+            below: part(all_above(&span.low, &expected.low)),
+            span,
             missing: true,
             ..Room::number(number)
         }
@@ -82,8 +85,9 @@ impl Room {
 
     /// All that it reaches over; none where it is missing for sure.
     pub fn reach(&self) -> Option<Band> {
-        let above = self.above.as_ref().map(|above| Band { low: above.low.clone(), high: None });
-        let below = self.below.as_ref().map(|below| Band { low: None, high: below.high.clone() });
+        let (low, high) = (&self.span.low, &self.span.high);
+        let above = self.above.as_ref().map(|above| Band { low: above.low.clone(), high: high.clone() });
+        let below = self.below.as_ref().map(|below| Band { low: low.clone(), high: below.high.clone() });
         let all = [self.number.clone(), above, below];
         all.into_iter().flatten().reduce(|one, other| widest(&one, &other))
     }
@@ -94,15 +98,17 @@ impl Room {
             Value::Missing => self.missing,
             Value::Read(band) => {
                 let number = self.number.as_ref();
-                match (&band.low, &band.high) {
-                    (Some(low), Some(high)) if low == high => {
-                        number.is_some_and(|room| room.contains(&low.value))
-                    }
-                    _ if self.wide && number.is_some_and(|room| band.inside(room)) => true,
-                    (Some(x), None) => self.above.as_ref().is_some_and(|room| takes(room, x, true)),
-                    (None, Some(x)) => self.below.as_ref().is_some_and(|room| takes(room, x, false)),
-                    _ => false,
+                if let Some(exact) = value.exact() {
+                    return number.is_some_and(|room| room.contains(exact));
                 }
+                let from = |x: &Bound, room: &Option<Band>, above| {
+                    room.as_ref().is_some_and(|room| takes(room, x, above))
+                };
+                let above = band.low.as_ref().is_some_and(|x| from(x, &self.above, true));
+                let below = band.high.as_ref().is_some_and(|x| from(x, &self.below, false));
+                (self.wide && number.is_some_and(|room| band.inside(room)))
+                    || (above && band.high == self.span.high)
+                    || (below && band.low == self.span.low)
             }
             Value::Near(low, high) => {
                 let between = Band::closed(low.clone(), high.clone());
@@ -123,41 +129,73 @@ impl Room {
         let (low, high) = (limit.low.as_ref(), limit.high.as_ref());
         let from = |low: Option<&Bound>| Band { low: low.cloned(), high: None };
         let to = |high: Option<&Bound>| Band { low: None, high: high.cloned() };
-        let never = || Room { number: None, above: None, below: None, wide: self.wide, missing: false };
+        let never = || Room {
+            number: None,
+            span: self.span.clone(),
+            above: None,
+            below: None,
+            wide: self.wide,
+            missing: false,
+        };
         let part = |of: &Option<Band>, with: &Band| {
             of.as_ref().map(|of| of.intersect(with)).filter(|part| !part.is_empty())
         };
+        // An end that nothing possible lies beyond is none for an interval that goes on that far. Where all that is possible
+        // lies beyond one, every interval does.
+        let (most, least) = (&self.span.high, &self.span.low);
+        let most_in = all_below(most, &limit.high);
+        let least_in = all_above(least, &limit.low);
+        let all_low = low.is_some_and(|low| all_below(most, &under(low).high));
+        let all_high = high.is_some_and(|high| all_above(least, &over(high).low));
+        let told = !all_low && !all_high;
         let left = match side {
             Side::In => Room {
                 number: part(&self.number, limit),
-                above: part(&self.above, &from(low)).filter(|_| high.is_none()),
-                below: part(&self.below, &to(high)).filter(|_| low.is_none()),
+                above: part(&self.above, &from(low)).filter(|_| most_in && told),
+                below: part(&self.below, &to(high)).filter(|_| least_in && told),
                 ..never()
             },
             Side::Low => {
                 let under = under(low?);
-                Room { number: part(&self.number, &under), below: part(&self.below, &under), ..never() }
+                Room {
+                    number: part(&self.number, &under),
+                    above: self.above.clone().filter(|_| all_low),
+                    below: if all_low { self.below.clone() } else { part(&self.below, &under) },
+                    ..never()
+                }
             }
             Side::High => {
                 let over = over(high?);
-                Room { number: part(&self.number, &over), above: part(&self.above, &over), ..never() }
+                Room {
+                    number: part(&self.number, &over),
+                    above: if all_high { self.above.clone() } else { part(&self.above, &over) },
+                    below: self.below.clone().filter(|_| all_high),
+                    ..never()
+                }
             }
             Side::NoReading => {
                 // Which ends lie across the limit: those that are neither in nor beyond it.
                 let above = match (low, high) {
-                    (_, Some(high)) => part(&self.above, &to(Some(high))),
-                    (Some(low), None) => part(&self.above, &under(low)),
-                    (None, None) => None,
+                    (_, Some(high)) if !most_in => part(&self.above, &to(Some(high))),
+                    (Some(low), _) => part(&self.above, &under(low)),
+                    _ => None,
                 };
                 let below = match (low, high) {
-                    (Some(low), _) => part(&self.below, &from(Some(low))),
-                    (None, Some(high)) => part(&self.below, &over(high)),
-                    (None, None) => None,
+                    (Some(low), _) if !least_in => part(&self.below, &from(Some(low))),
+                    (_, Some(high)) => part(&self.below, &over(high)),
+                    _ => None,
                 };
                 let others = [Side::In, Side::Low, Side::High];
                 let across = || others.into_iter().filter(|side| self.on(limit, *side).is_some()).count() > 1;
                 let number = self.number.clone().filter(|_| self.wide && across());
-                Room { wide: number.is_some(), number, above, below, missing: self.missing }
+                Room {
+                    wide: number.is_some(),
+                    number,
+                    above: above.filter(|_| told),
+                    below: below.filter(|_| told),
+                    missing: self.missing,
+                    ..never()
+                }
             }
             Side::Other => self.clone(),
         };
@@ -181,6 +219,7 @@ impl Room {
         };
         let left = Room {
             number: part(&self.number, &other.number),
+            span: self.span.intersect(&other.span),
             above: part(&self.above, &other.above),
             below: part(&self.below, &other.below),
             wide: self.wide && other.wide,
@@ -195,7 +234,23 @@ impl Room {
             (Some(one), Some(other)) => Some(widest(one, other)),
             (one, other) => one.clone().or_else(|| other.clone()),
         };
+        let intervals = |room: &Room| room.above.is_some() || room.below.is_some();
+        let span = match (intervals(self), intervals(other)) {
+            (true, false) => self.span.clone(),
+            (false, _) => other.span.clone(),
+            (true, true) if self.span == other.span => self.span.clone(),
+            // Two quantities made one: then it may be any interval of what both reach over.
+            (true, true) => {
+                let all = [self.reach(), other.reach()].into_iter().flatten();
+                return Room {
+                    wide: true,
+                    missing: self.missing || other.missing,
+                    ..Room::number(all.reduce(|one, other| widest(&one, &other)).unwrap_or_else(Band::all))
+                };
+            }
+        };
         Room {
+            span,
             number: hull(&self.number, &other.number),
             above: hull(&self.above, &other.above),
             below: hull(&self.below, &other.below),
@@ -225,6 +280,28 @@ fn summed(band: &Band) -> Band {
     Band {
         low: band.low.clone().filter(|low| low.value >= zero),
         high: band.high.clone().filter(|high| high.value <= zero),
+    }
+}
+
+/// Whether all up to an end lies within an upper limit.
+fn all_below(end: &Option<Bound>, limit: &Option<Bound>) -> bool {
+    match (end, limit) {
+        (_, None) => true,
+        (None, _) => false,
+        (Some(end), Some(limit)) => {
+            end.value < limit.value || end.value == limit.value && (limit.closed || !end.closed)
+        }
+    }
+}
+
+/// Whether all from an end on lies within a lower limit.
+fn all_above(end: &Option<Bound>, limit: &Option<Bound>) -> bool {
+    match (end, limit) {
+        (_, None) => true,
+        (None, _) => false,
+        (Some(end), Some(limit)) => {
+            end.value > limit.value || end.value == limit.value && (limit.closed || !end.closed)
+        }
     }
 }
 

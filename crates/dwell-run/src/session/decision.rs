@@ -4,7 +4,7 @@ use super::turn::Turn;
 use super::view::{in_words, measure_of, unit_named};
 use dwell_card::graph::{Condition, Judge, Side, Test, Way, Work};
 use dwell_card::limit::Formula;
-use dwell_card::meaning::{Basis, States, basis, branch_ways, judge_in, sides, spread, work};
+use dwell_card::meaning::{Basis, States, as_read, basis, branch_ways, judge_in, sides, spread, work};
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{
     Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, from_base, reading_shown, verdict,
@@ -144,7 +144,10 @@ impl Turn<'_> {
         });
         tested.value = Some(match about {
             Some(exact) => reading_shown(exact, &basis.deciding, unit, kind, decimals),
-            None => in_words(&basis.value, unit, kind, decimals),
+            None => {
+                let value = known.map_or_else(|| basis.value.clone(), |known| as_read(&basis.value, known));
+                in_words(&value, unit, kind, decimals)
+            }
         });
         let judged =
             about.map_or_else(|| basis.value.reach(), |about| Some(Cow::Owned(Band::exactly(about.clone()))));

@@ -6,7 +6,7 @@ use super::view::in_words;
 use crate::prompt::ReadingPrompt;
 use crate::refusal::Refusal;
 use dwell_card::graph::{Act, Measure, Way};
-use dwell_card::meaning::{Value, read, taken};
+use dwell_card::meaning::{Value, as_read, read, taken};
 use dwell_quantity::{Band, Bound, from_base};
 use dwell_record::What;
 use dwell_record::event::{Measured, ReadingName, Sampled, SampledHow};
@@ -74,13 +74,14 @@ impl Turn<'_> {
     ) {
         let decimals = given.iter().map(|taken| taken.decimals).max().unwrap_or(prompt.decimals);
         let known = self.card.readings.get(reading.number);
+        let as_shown = known.map_or_else(|| value.clone(), |known| as_read(&value, known));
         let first = self.state.first.get(reading.number).is_some_and(Option::is_none);
         let what = Measured {
             as_found: first,
             quantity: known.map(|known| known.quantity.clone()).unwrap_or_default(),
             unit: prompt.unit.symbol().to_owned(),
-            value: recorded(&value, prompt),
-            shown: in_words(&value, prompt.unit, prompt.kind, decimals),
+            value: recorded(&as_shown, prompt),
+            shown: in_words(&as_shown, prompt.unit, prompt.kind, decimals),
             samples: given.iter().map(|taken| taken.sample.clone()).collect(),
             times: given.iter().filter_map(|taken| Some(taken.time.as_ref()?.0.clone())).collect(),
             sampled,

@@ -9,7 +9,7 @@ use crate::refusal::Refusal;
 use crate::typed::{Typed, says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::limit::Fold;
-use dwell_card::meaning::{States, Value, unready, work};
+use dwell_card::meaning::{States, Value, cut, possible, unready, work};
 use dwell_card::number::Range;
 use dwell_card::vehicle::Ready;
 use dwell_quantity::{Place, band_shown};
@@ -175,11 +175,14 @@ impl Turn<'_> {
             Act::Measure(Measure { expected, take, .. }) => (expected.as_ref(), *take == Fold::Spread),
             _ => (None, false),
         };
-        let possible = self.card.readings.get(prompt.reading).and_then(|known| known.possible.as_ref());
-        let possible = possible.filter(|_| !spread);
-        let expected = expected.map(Range::band).filter(|band| band.place(&given.band) != Place::In);
-        let possible = possible.map(Range::band).filter(|band| band.intersect(&given.band).is_empty());
-        if let Some(believed) = expected.or(possible) {
+        let known = self.card.readings.get(prompt.reading).filter(|_| !spread);
+        let declared = known.and_then(|known| known.possible.as_ref()).map(Range::band);
+        let cut = known.map_or_else(|| Some(given.band.clone()), |known| cut(given.band.clone(), known));
+        let taken = cut.clone().unwrap_or_else(|| given.band.clone());
+        let declared = declared.filter(|band| band.intersect(&given.band).is_empty());
+        let natural = known.filter(|_| cut.is_none()).map(possible);
+        let expected = expected.map(Range::band).filter(|band| band.place(&taken) != Place::In);
+        if let Some(believed) = expected.or(declared).or(natural) {
             let shown = given.decimals.unwrap_or(prompt.decimals);
             return Err(Refusal::NotBelieved {
                 value: in_words(&Value::Read(given.band), prompt.unit, prompt.kind, shown),
@@ -187,7 +190,7 @@ impl Turn<'_> {
             });
         }
         let decimals = given.decimals.unwrap_or_default().max(prompt.decimals);
-        Ok(Taken { value: Value::Read(given.band), decimals, sample: given.sample, time: None })
+        Ok(Taken { value: Value::Read(taken), decimals, sample: given.sample, time: None })
     }
 }
 

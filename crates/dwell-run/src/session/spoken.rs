@@ -1,6 +1,7 @@
 //! The texts of the card as they are shown now, with the readings, answers and variants that they name.
 
 use super::view::{View, in_words, measure_of};
+use dwell_card::meaning::as_read;
 use dwell_card::words::{Shown, filled};
 
 impl View<'_> {
@@ -22,7 +23,7 @@ impl View<'_> {
                     self.stored(place, false)?;
                 }
                 let (kind, unit) = measure_of(reading)?;
-                Some(in_words(&self.value(place, false), unit, kind, self.decimals(place)))
+                Some(in_words(&as_read(&self.value(place, false), reading), unit, kind, self.decimals(place)))
             }
             Shown::Answer(place) => {
                 let answer = self.state.answers.get(place)?.single()?;

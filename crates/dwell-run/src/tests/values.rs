@@ -3,9 +3,9 @@
 use super::build::*;
 use crate::{Answer, Session};
 use dwell_card::Card;
-use dwell_card::graph::Act;
-use dwell_card::limit::Fold;
-use dwell_card::number::Range;
+use dwell_card::graph::{Act, Condition, Judge, Test, Way};
+use dwell_card::limit::{Fold, Formula};
+use dwell_card::number::{Num, Range};
 use dwell_record::event::Measured;
 use dwell_record::{Number, Value, What};
 
@@ -184,6 +184,55 @@ fn a_value_that_the_quantity_cannot_have_is_asked_again() {
     let refused = given(&card, "-0.1", Some("mm")).unwrap_err();
     assert!(refused.starts_with("-0.1 mm cannot be right, a value here lies in 0.0 .. 50.0 mm"), "{refused}");
     assert_eq!(given(&card, "0", Some("mm")).unwrap(), "0.0 mm");
+}
+
+/// "Below 0.05 mm" of what is never below 0 is 0 to 0.05 mm: it is in band, and shown as it was read.
+#[test]
+fn an_interval_ends_where_nothing_more_is_possible() {
+    let length = |low: &str| Range::from(&dwell_quantity::Band::at_least(low.parse().unwrap()));
+    let limit = |card: &mut Card| {
+        let end = |text: &str| Some((Formula::Value(Num(text.parse().unwrap())), true));
+        let test = Test::Within {
+            value: Formula::Latest(0),
+            low: end("0"),
+            high: end("0.0001"),
+            written: "0 .. 0.1 mm".into(),
+        };
+        let condition = Condition { tests: vec![test], says: "gap".into(), ..Condition::default() };
+        card.nodes[2].act =
+            Act::Judge(Judge { condition, adjusting: false, settles: vec![2], proves: Vec::new() });
+        let next = card.nodes[2].next.remove(&Way::Then).unwrap();
+        card.nodes[2].next = [(Way::In, next), (Way::Out, next)].into();
+    };
+    let came = |possible: Option<Range>, kind: &str, unit: &str, text: &str| {
+        let mut b = Build::new();
+        let gap = b.reading("gap", kind, unit, 2);
+        b.measure(&[gap], 1, Fold::Last);
+        b.add(Act::Note { text: "Judged.".into() });
+        b.add(Act::Restore);
+        let mut card = b.finish();
+        card.readings[gap].possible = possible;
+        limit(&mut card);
+        let mut session = begun(&card);
+        let answer = Answer::Value { text: text.into(), unit: Some(unit.into()) };
+        session.answer(answer, NOW).map_err(|refusal| refusal.to_string())?;
+        let judged = session.events().iter().find_map(|event| match &event.what {
+            What::Judged(judged) => Some((judged.holds, judged.tests[0].value.clone().unwrap())),
+            _ => None,
+        });
+        Ok::<_, String>(judged.unwrap())
+    };
+    let said = |holds, words: &str| Ok((holds, words.to_owned()));
+    assert_eq!(came(Some(length("0")), "length", "mm", "below 0.05"), said(true, "below 0.05 mm"));
+    assert_eq!(came(None, "length", "mm", "below 0.05"), said(false, "below 0.05 mm"));
+    assert_eq!(came(Some(length("0")), "length", "mm", "below 0.2"), said(false, "below 0.20 mm"));
+    // By nature: no resistance is below 0.
+    assert_eq!(came(None, "resistance", "Ω", "at most 0.0001"), said(true, "at most 0.0001 Ω"));
+    let refused = came(None, "resistance", "Ω", "below -2").unwrap_err();
+    assert!(
+        refused.starts_with("below -2 Ω cannot be right, a value here lies in at least 0.00 Ω"),
+        "{refused}"
+    );
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use dwell_card::graph::Measure;
 use dwell_card::limit::{Fold, Reading};
-use dwell_card::meaning::{Value, is_sampled, least, taken};
+use dwell_card::meaning::{Value, cut, is_sampled, least, taken};
 use dwell_check::finding::Reply;
 use dwell_check::flow::moved;
 use dwell_quantity::{Exact, Kind, Lookup, Unit, from_base, lookup};
@@ -40,6 +40,7 @@ pub(super) struct Typing {
     pub(super) unit: Unit,
     pub(super) decimals: u32,
     symbol: String,
+    known: Reading,
 }
 
 impl Typing {
@@ -55,6 +56,15 @@ impl Typing {
             unit,
             decimals: known.decimals,
             symbol: known.unit.clone(),
+            known: known.clone(),
+        })
+    }
+
+    /// What a text comes to, an interval as far as it is possible; nothing where it cannot be read.
+    fn typed(&self, text: &str) -> Option<Value> {
+        Some(match typed_value(text, &self.symbol, self.kind)? {
+            Value::Read(band) => Value::Read(cut(band, &self.known)?),
+            other => other,
         })
     }
 
@@ -79,8 +89,7 @@ impl Typing {
     }
 
     fn read(&self, texts: Vec<String>, measure: &Measure) -> Option<Given> {
-        let samples: Option<Vec<Value>> =
-            texts.iter().map(|text| typed_value(text, &self.symbol, self.kind)).collect();
+        let samples: Option<Vec<Value>> = texts.iter().map(|text| self.typed(text)).collect();
         let samples = samples?;
         Some(Given { value: taken(measure.take, &samples), texts, samples })
     }

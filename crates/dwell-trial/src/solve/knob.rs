@@ -53,8 +53,7 @@ impl Knob {
 /// What the tool of a reading shows, in the unit of the reading.
 fn shown(course: &Course<'_>, taken: &Taken<'_>) -> Option<(Option<Exact>, Option<Exact>)> {
     let known = course.card.readings.get(taken.reading)?;
-    let possible = known.possible.as_ref().map_or_else(Band::all, |range| range.band());
-    let room = Room::measured(taken.measure, &possible);
+    let room = Room::measured(taken.measure, known);
     let tool = known.tool.and_then(|tool| course.card.tools.get(tool));
     let ability = tool.and_then(|tool| tool.measures.iter().find(|ability| ability.kind == known.kind));
     let range = ability.map_or_else(Band::all, |ability| ability.range.band());
@@ -163,8 +162,7 @@ impl<'t, 'a> Turn<'t, 'a> {
         let place = *knob.taken.first()?;
         let taken = course.taken.get(place)?;
         let known = course.card.readings.get(taken.reading)?;
-        let possible = known.possible.as_ref().map_or_else(Band::all, |range| range.band());
-        let room = Room::measured(taken.measure, &possible);
+        let room = Room::measured(taken.measure, known);
         let (low, high) = shown(course, taken)?;
         let typing = &taken.typing;
         let known = given.get(place).and_then(|given| given.value.exact()).map(|value| typing.in_unit(value));

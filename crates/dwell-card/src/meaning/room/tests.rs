@@ -81,6 +81,46 @@ fn two_limits_one_after_the_other_leave_just_the_readings_that_come_out_so_on_bo
     }
 }
 
+/// What is never below 1, or never above 2.5, or both: intervals are cut there, and come out as they lie then.
+#[test]
+fn an_interval_ends_where_nothing_more_is_possible() {
+    let bound = |value: Exact| Some(Bound::closed(value));
+    let half = Exact::ratio(5, 2).unwrap();
+    let mut cuts = 0;
+    for span in [
+        Band { low: bound(Exact::one()), high: None },
+        Band { low: None, high: bound(half.clone()) },
+        Band { low: bound(Exact::one()), high: bound(half) },
+        Band { low: Some(Bound::open(Exact::one())), high: None },
+    ] {
+        let ends = || Some(span.clone());
+        let room = Room { span: span.clone(), above: ends(), below: ends(), ..measured() };
+        let cut = |value: Value| match value {
+            Value::Read(band) if value.exact().is_none() => {
+                Some(Value::Read(band.intersect(&span))).filter(|_| !band.intersect(&span).is_empty())
+            }
+            other => Some(other),
+        };
+        let all: Vec<Value> = readings().into_iter().filter_map(cut).collect();
+        assert!(all.iter().all(|value| value.exact().is_some() || room.has(value)));
+        for limit in limits() {
+            for value in &all {
+                let sides = [Side::In, Side::Low, Side::High, Side::NoReading];
+                for wanted in sides {
+                    let has = room.on(&limit, wanted).is_some_and(|room| room.has(value));
+                    assert_eq!(
+                        has,
+                        side(value, &limit) == wanted,
+                        "{value:?} on {limit:?}, {wanted:?}, {span:?}"
+                    );
+                }
+                cuts += usize::from(value.exact().is_none());
+            }
+        }
+    }
+    assert!(cuts > 500, "{cuts}");
+}
+
 #[test]
 fn what_is_joined_has_what_either_has() {
     let [one, other] = [Band::at_most(Exact::one()), Band::above(Exact::whole(2))]
@@ -109,7 +149,23 @@ fn parts() -> Vec<Room> {
         Band::closed(Exact::one(), Exact::whole(3)),
     ];
     let sides = [Side::In, Side::Low, Side::High, Side::NoReading];
-    limits.iter().flat_map(|limit| sides.iter().filter_map(|side| measured().on(limit, *side))).collect()
+    let span = Band { low: Some(Bound::closed(Exact::one())), high: None };
+    let cut = Room { span: span.clone(), above: Some(span.clone()), below: Some(span), ..measured() };
+    let of = |room: Room| -> Vec<Room> {
+        let left = |limit| sides.iter().filter_map(|side| room.on(limit, *side)).collect::<Vec<Room>>();
+        limits.iter().flat_map(left).collect()
+    };
+    of(measured()).into_iter().chain(of(cut).into_iter().step_by(4)).collect()
+}
+
+/// The readings that a room has, intervals as far as they are possible there.
+fn of(room: &Room) -> Vec<Value> {
+    let cut = |value: Value| match &value {
+        Value::Read(band) if value.exact().is_none() => Value::Read(band.intersect(&room.span)),
+        _ => value,
+    };
+    let some = |value: &Value| !matches!(value, Value::Read(band) if band.is_empty());
+    readings().into_iter().map(cut).filter(some).filter(|value| room.has(value)).collect()
 }
 
 #[test]
@@ -143,8 +199,8 @@ fn what_is_computed_from_readings_is_in_what_is_computed_from_their_rooms() {
     {
         for formula in &formulas {
             let room = value(formula, &Value::of(one.clone()), &Value::of(other.clone())).room();
-            for x in readings().iter().filter(|value| one.has(value)) {
-                for y in readings().iter().filter(|value| other.has(value)) {
+            for x in &of(&one) {
+                for y in &of(&other) {
                     let came = value(formula, x, y);
                     let endless = came == Value::Read(Band::all());
                     for limit in limits() {

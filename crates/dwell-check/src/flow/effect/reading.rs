@@ -45,8 +45,12 @@ pub(super) fn measured(
     left.into_iter().for_each(|slot| after.told(slot));
     found_covered(lowered, frame, &mut after, out);
     for reading in &measure.readings {
-        let span = lowered.spans.get(*reading).cloned().unwrap_or_else(Band::all);
-        after.readings.set(*reading, Value::of(Room::measured(measure, &span)));
+        let room = lowered
+            .card
+            .readings
+            .get(*reading)
+            .map_or_else(Room::anything, |known| Room::measured(measure, known));
+        after.readings.set(*reading, Value::of(room));
         after.moved.remove(reading);
         taken_for_checks(*reading, &mut after);
         after.judged.remove(reading);

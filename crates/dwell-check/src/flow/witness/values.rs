@@ -59,8 +59,8 @@ pub(super) fn samples(
 
 /// What a measurement has to come to, so that all is decided as on the way until the reading is taken anew.
 fn wanted(reading: usize, measure: &Measure, rest: &[Stop<'_>], lowered: &Lowered) -> Room {
-    let span = lowered.spans.get(reading).cloned().unwrap_or_else(Band::all);
-    let mut room = Room::measured(measure, &span);
+    let known = lowered.card.readings.get(reading);
+    let mut room = known.map_or_else(Room::anything, |known| Room::measured(measure, known));
     for stop in rest {
         let Some(node) = lowered.card.nodes.get(stop.node) else { continue };
         let now = stop.decided.and_then(|state| state.readings.get(reading));
