@@ -36,6 +36,14 @@ pub(crate) struct Said {
     pub(crate) err: String,
 }
 
+impl Said {
+    /// Whether these words stand at the standard error, wherever its lines are broken: that depends on how long the paths in it are.
+    pub(crate) fn says(&self, words: &str) -> bool {
+        let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        plain(&self.err).contains(&plain(words))
+    }
+}
+
 /// A folder.
 pub(crate) struct Bench(pub(crate) TempDir);
 

@@ -6,7 +6,7 @@ use std::process::Stdio;
 
 fn status(files: &[(&str, &str)], arguments: &[&str]) -> i32 {
     let said = Bench::new(files).run(arguments);
-    assert!(!said.err.contains("panicked"), "{}", said.err);
+    assert!(!said.says("panicked"), "{}", said.err);
     said.status
 }
 
@@ -218,7 +218,7 @@ fn explain_shows_the_page_and_rules_lists_every_rule() {
         assert!(page.status == 0 && page.out.starts_with(&format!("# {name}\n")), "{name}");
     }
     assert!(listed.lines().all(|line| line.chars().count() <= 80));
-    assert!(bench.run(&["explain", "Not_Restored"]).err.contains("did you mean `not-restored`?"));
+    assert!(bench.run(&["explain", "Not_Restored"]).says("did you mean `not-restored`?"));
 }
 
 #[test]

@@ -56,7 +56,7 @@ fn the_exit_status_is_that_of_diff() {
         assert!(format!("{}{}", said.out, said.err).contains(part), "{new}: {}{}", said.out, said.err);
     }
     let said = bench.run_in(".", &["compare", "good.dwell"]);
-    assert!(said.status == 2 && said.err.contains("what to compare good.dwell with"), "{}", said.err);
+    assert!(said.status == 2 && said.says("what to compare good.dwell with"), "{}", said.err);
 }
 
 #[test]

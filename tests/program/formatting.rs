@@ -85,10 +85,10 @@ fn single_amounts_get_the_second_unit_of_the_house() {
     bench.run(&["format", "."]);
     let plain = bench.get("a.dwell");
     let said = bench.run(&["format", ".", "--second-unit"]);
-    assert!(said.status == 2 && said.err.contains("no `dwell.toml` above these files"), "{}", said.err);
+    assert!(said.status == 2 && said.says("no `dwell.toml` above these files"), "{}", said.err);
     bench.put("dwell.toml", b"decide = \"simple\"\n");
     let said = bench.run(&["format", ".", "--second-unit"]);
-    assert!(said.status == 2 && said.err.contains("says no `units`"), "{}", said.err);
+    assert!(said.status == 2 && said.says("says no `units`"), "{}", said.err);
     bench.put("dwell.toml", b"units = \"us\"\n");
     assert_eq!(bench.run(&["format", ".", "--second-unit"]).status, 0);
     let both = bench.get("a.dwell");
@@ -191,7 +191,7 @@ fn standard_input_goes_to_standard_output() {
     assert_eq!((said.status, said.out), (0, tidy(&bench)));
     let said = bench.fed(&["format", "-"], &torn());
     assert_eq!((said.status, said.out.as_str()), (2, ""), "no half text");
-    assert!(said.err.contains("<standard input>:"), "{}", said.err);
+    assert!(said.says("<standard input>:"), "{}", said.err);
     assert_eq!(bench.fed(&["format", "--check"], &untidy()).status, 1);
     assert_eq!(bench.fed(&["format", "-", "a.dwell"], "").status, 2);
 }

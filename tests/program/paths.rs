@@ -111,7 +111,7 @@ fn what_is_not_there_is_said() {
     ] {
         let said = bench.run(&arguments);
         assert_eq!(said.status, 2, "{}", said.out);
-        assert!(said.err.contains("no "), "{}", said.err);
+        assert!(said.says("no "), "{}", said.err);
     }
     let broken = TYRE.replace("bar  adjust", "rpm  adjust");
     bench.put("tyre.dwell", broken.as_bytes());

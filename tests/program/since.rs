@@ -98,13 +98,13 @@ fn without_git_a_repository_or_the_revision_it_says_so() {
     let bench = Bench::committed(&[("a.dwell", GOOD)]);
     let said = bench.run_in(".", &["check", "--since", "no-such-branch"]);
     assert_eq!(said.status, 2);
-    assert!(said.err.contains("`no-such-branch` names no revision"), "{}", said.err);
+    assert!(said.says("`no-such-branch` names no revision"), "{}", said.err);
     // What looks like an option of git is none.
     let said = bench.run_in(".", &["check", "--since=--output=/dev/null"]);
-    assert!(said.status == 2 && said.err.contains("names no revision"), "{}", said.err);
+    assert!(said.status == 2 && said.says("names no revision"), "{}", said.err);
     let alone = Bench::new(&[("a.dwell", GOOD)]);
     let said = alone.run_in(".", &["check", "--since", "HEAD"]);
-    assert!(said.status == 2 && said.err.contains("no git repository"), "{}", said.err);
+    assert!(said.status == 2 && said.says("no git repository"), "{}", said.err);
     let output = bench.command(&["check", "--since", "HEAD"]).env("PATH", "").output().unwrap();
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("no program `git`"));

@@ -176,6 +176,9 @@ pub enum Act {
         /// Why.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         text: Option<String>,
+        /// Where to find it, for an item that says so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        located: Option<String>,
     },
     /// The procedure's outcome is settled; what remains is `restore`.
     End(End),

@@ -17,6 +17,9 @@ pub struct Slot {
     pub handling: String,
     /// What people call it, with its place.
     pub label: String,
+    /// Where to find it, for an item that says so.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub located: Option<String>,
     /// Its states, at most 64; the first is the normal one.
     pub states: Vec<String>,
     /// States that only a proof leads to.

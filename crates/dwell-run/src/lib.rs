@@ -16,7 +16,9 @@ mod tests;
 
 pub use answer::{Answer, GivenSample};
 pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
-pub use prompt::{CautionWords, Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
+pub use prompt::{
+    CautionWords, Confirm, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
+};
 pub use refusal::Refusal;
 pub use session::{Came, Keeping, Moment, Session};
 pub use typed::typed_value;

@@ -22,6 +22,8 @@ pub enum Prompt {
         states: Vec<String>,
         /// What must hold, "The engine is stopped".
         says: String,
+        /// Where to find what it is about, when this is the first that touches it.
+        located: Vec<Located>,
         /// The cautions that stand before it.
         cautions: Vec<CautionWords>,
     },
@@ -49,6 +51,15 @@ pub struct CautionWords {
     pub text: String,
 }
 
+/// Where a thing is to be found. It is told once in a job, with the first question or instruction that touches the thing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Located {
+    /// What people call the thing, without a place of several.
+    pub label: String,
+    /// Where it is: "fuse box, place 14".
+    pub at: String,
+}
+
 /// Something to do, to wait for or to read.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Confirm {
@@ -60,6 +71,8 @@ pub struct Confirm {
     pub says: String,
     /// What more is told.
     pub text: Option<String>,
+    /// Where to find the things that it is the first to touch.
+    pub located: Vec<Located>,
     /// The band to set to, for a torque: as written, or as it was worked out.
     pub band: Option<String>,
     /// What the wrench is set to for that band, where an adapter makes that another one: `83.1 N·m`.

@@ -6,6 +6,7 @@ mod choosing;
 mod decision;
 mod flow;
 mod holding;
+mod located;
 mod measuring;
 mod reply;
 mod resume;

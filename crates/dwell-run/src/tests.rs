@@ -5,6 +5,7 @@ mod cautions;
 mod damage;
 mod decisions;
 mod drive;
+mod located;
 mod outcomes;
 mod resume;
 mod sampling;

@@ -10,6 +10,7 @@ mod work;
 
 use clap::Parser;
 use exit::Exit;
+use screen::wrapped;
 use std::io::Write;
 use std::panic;
 use std::process::ExitCode;
@@ -37,7 +38,16 @@ fn main() -> ExitCode {
     code.unwrap_or(Exit::Trouble).into()
 }
 
-/// Words for the person at the terminal that belong to no output. If nobody can read them, so be it.
+/// Words for the person at the terminal that belong to no output, their long lines wrapped. If nobody can read them, so be it.
 fn say(words: &str) {
-    let _ = writeln!(std::io::stderr(), "{words}");
+    for line in words.lines() {
+        let text = line.trim_start();
+        let indent = line.len() - text.len();
+        let lead = if text.starts_with("help: ") { "help: " } else { "" };
+        let hanging = indent + if lead.is_empty() { 2 } else { lead.len() };
+        let first = format!("{}{lead}", " ".repeat(indent));
+        for line in wrapped(&first, hanging, text.strip_prefix(lead).unwrap_or(text)) {
+            let _ = writeln!(std::io::stderr(), "{line}");
+        }
+    }
 }

@@ -247,9 +247,11 @@ impl<'a> Lowerer<'a> {
     }
 
     fn cause(&mut self, item: &tree::Name, text: Option<&tree::Text>, place: Place) {
-        let label = self.thing_label(item);
+        let known = self.item_named(item).and_then(|item| self.model.items.get(item));
+        let label = known.map_or_else(|| item.text.clone(), |thing| thing.label.clone());
+        let located = known.and_then(|thing| thing.located.clone());
         let text = self.spoken_if(text);
-        self.add(Act::Cause { item: label, text }, place);
+        self.add(Act::Cause { item: label, text, located }, place);
     }
 
     fn end_word(&mut self, word: &tree::Name, text: Option<&tree::Text>, place: Place) {

@@ -33,6 +33,7 @@ impl<'a> Lowerer<'a> {
             at: place_name,
             handling: known.name.clone(),
             label,
+            located: thing.located.clone(),
             states: known.states.clone(),
             proved: (0..known.states.len()).filter(|state| known.proved(*state)).collect(),
             may_stay: known.may_stay.iter().copied().chain(own).collect(),

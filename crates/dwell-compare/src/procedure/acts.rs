@@ -101,7 +101,7 @@ pub(super) fn line(card: &Card, place: usize, node: &Node) -> Option<Line> {
             line.facts.push(Fact::new("how often at most", most.to_string(), Grade::Middle));
             line
         }
-        Act::Cause { item, text } => {
+        Act::Cause { item, text, .. } => {
             let mut line = bare(format!("cause {item}"), format!("probable cause {item}"), Grade::Middle);
             line.facts.extend(text.as_ref().map(|text| Fact::new("why", text, Grade::Middle)));
             line

@@ -39,12 +39,14 @@ impl Turn<'_> {
             let slot = self.card.slots.get(required.slot);
             let slot = slot.ok_or_else(|| Refusal::BrokenCard("a need is about nothing".into()))?;
             let cautions = self.cautions_before(&[]);
+            let located = self.located(&[required.slot]);
             self.state.prompt = Prompt::Need {
                 node: self.state.at,
                 item: slot.item.clone(),
                 place: slot.at.clone(),
                 states: required.states.iter().filter_map(|state| slot.states.get(*state)).cloned().collect(),
                 says: says.to_owned(),
+                located,
                 cautions,
             };
             return Ok(false);
@@ -75,12 +77,17 @@ impl Turn<'_> {
         });
         let band = band.or_else(|| of.and_then(|work| self.worked_out(work)));
         let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
+        let touched = |work: &Work| {
+            [&work.own[..], &work.moves.iter().map(|moved| moved.slot).collect::<Vec<_>>()].concat()
+        };
+        let located = self.located(&of.map(touched).unwrap_or_default());
         let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
         self.state.prompt = Prompt::Confirm(Confirm {
             node: self.state.at,
             doing,
             says: self.view().spoken(says),
             text: self.view().spoken_if(of.and_then(|work| work.text.as_ref())),
+            located,
             band,
             setting: of.and_then(|work| self.setting(work)),
             condition: limit.and_then(|limit| limit.condition.clone()),
@@ -147,6 +154,7 @@ impl Turn<'_> {
             doing: Doing::Wait,
             says: self.view().spoken(says),
             text: None,
+            located: Vec::new(),
             band: None,
             setting: None,
             condition: None,

@@ -66,7 +66,7 @@ impl Turn<'_> {
                 self.take(way)?;
                 return Ok(true);
             }
-            Act::Cause { item, text } => {
+            Act::Cause { item, text, .. } => {
                 let text = self.view().spoken_if(text.as_ref());
                 let cause = dwell_record::event::Cause { item: item.clone(), text };
                 self.happened(Some(self.state.at), What::Cause(cause));

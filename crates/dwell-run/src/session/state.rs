@@ -94,6 +94,8 @@ pub(super) struct State {
     pub lasting: BTreeSet<usize>,
     /// Nodes of the cautions that were shown in this step.
     pub shown: BTreeSet<usize>,
+    /// The things of which it was told where they are.
+    pub located: BTreeSet<String>,
     /// Cautions that were shown since the last answer.
     pub before: Vec<CautionWords>,
     /// How long the states that do not last have been running down.
@@ -127,6 +129,7 @@ impl State {
             cautions: BTreeSet::new(),
             lasting: BTreeSet::new(),
             shown: BTreeSet::new(),
+            located: BTreeSet::new(),
             before: Vec::new(),
             clocks: Clocks::default(),
             stopped: false,

@@ -132,6 +132,7 @@ impl Build {
             at: None,
             handling: "any".into(),
             label: label.into(),
+            located: None,
             states: states.iter().map(|state| (*state).to_owned()).collect(),
             proved: Vec::new(),
             may_stay: Vec::new(),

@@ -82,7 +82,7 @@ fn arms() -> dwell_card::Card {
     b.measure(&[voltage], 1, Fold::Last);
     let judge = b.judge(&[(voltage, limit)], false, &[]);
     let low = b.side(judge, &[0], Side::Low);
-    b.add(Act::Cause { item: "alternator".into(), text: None });
+    b.add(Act::Cause { item: "alternator".into(), text: None, located: None });
     let to = b.add(Act::End(End {
         outcome: Outcome::Referred,
         text: None,

@@ -5,7 +5,7 @@ use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
 use dwell_record::event::Doing;
-use dwell_run::{Answer, Confirm, Keeping, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
+use dwell_run::{Answer, Confirm, Keeping, Located, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
@@ -93,6 +93,7 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         Prompt::Confirm(confirm) => {
             lines.extend(wrapped("  ", 2, &confirm.says));
             lines.extend(confirm.text.iter().flat_map(|text| wrapped("    ", 4, text)));
+            lines.extend(where_it_is(&confirm.located));
             let tools = if confirm.tools.is_empty() {
                 String::new()
             } else {
@@ -105,7 +106,10 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             lines.extend(with_adapter);
             lines.extend(confirm.condition.iter().flat_map(|condition| wrapped("    ", 4, condition)));
         }
-        Prompt::Need { says, .. } => lines.extend(wrapped("  ", 2, says)),
+        Prompt::Need { says, located, .. } => {
+            lines.extend(wrapped("  ", 2, says));
+            lines.extend(where_it_is(located));
+        }
         Prompt::Reading(reading) if reading.round <= 1 => {
             lines.extend(wrapped("  ", 2, &reading.says));
             lines.extend(reading.text.iter().flat_map(|text| wrapped("    ", 4, text)));
@@ -130,6 +134,11 @@ fn show(screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         screen.line(&visible(&line))?;
     }
     Ok(())
+}
+
+/// Where things are that are touched for the first time, a line each.
+fn where_it_is(located: &[Located]) -> Vec<String> {
+    located.iter().flat_map(|thing| wrapped("    ", 6, &format!("{}: {}", thing.label, thing.at))).collect()
 }
 
 /// Shows what is to be held while this is done.

@@ -4,6 +4,7 @@ use super::section::{Section, Sections};
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, WIDTH, wrapped};
 use dwell_card::Card;
+use dwell_card::graph::Act;
 use dwell_record::event::{Begun, Caution, Judged, Sample, Tested};
 use dwell_record::{Event, Outcome, Side, What};
 
@@ -131,9 +132,11 @@ impl Telling {
             }
             What::Judged(judged) => self.judged(style, judged),
             What::Cause(cause) => {
+                let located = event.node.and_then(|node| self.located(node));
+                let at = located.map(|at| format!(" ({at})")).unwrap_or_default();
                 let words = match &cause.text {
-                    Some(text) => format!("{}: {text}", cause.item),
-                    None => cause.item.clone(),
+                    Some(text) => format!("{}{at}: {text}", cause.item),
+                    None => format!("{}{at}", cause.item),
                 };
                 told(mark(">", "→"), format!("Probable cause: {words}"))
             }
@@ -164,6 +167,14 @@ impl Telling {
                 told(mark("=", "="), format!("{}: {}", closed.procedure, closed.result))
             }
             _ => Vec::new(),
+        }
+    }
+
+    /// Where to find what is named as a cause at a node.
+    fn located(&self, node: usize) -> Option<&str> {
+        match &self.card.nodes.get(node)?.act {
+            Act::Cause { located, .. } => located.as_deref(),
+            _ => None,
         }
     }
 
