@@ -12,12 +12,23 @@ pub(super) struct Text {
 }
 
 /// All texts, whether they can be read or not: every file that ends in `.dwell`, the examples of the reference as whole files,
-/// and the examples of the pages of rules.
+/// the examples of the grammar, and those of the pages of rules.
 fn all() -> Vec<Text> {
     let mut all = Vec::new();
     gather(&crate::root(), &mut all);
     let examples = crate::reference::all_as_files();
     all.extend(examples.into_iter().map(|(at, text)| Text { at, text }));
+    let grammar = std::fs::read_to_string(crate::root().join("grammar/dwell.ebnf")).expect("the grammar");
+    for (number, line) in grammar.lines().enumerate() {
+        let Some((_, example)) = line.split_once("(* example: ") else { continue };
+        let example = example.trim_end_matches("*)").trim();
+        // A file, parts of a procedure or statements: as what it can be read first.
+        let part = format!("procedure p {{\n{example}\n}}\n");
+        let step = format!("procedure p {{ step s {{\n{example}\n}} }}\n");
+        let at = format!("grammar/dwell.ebnf:{}", number + 1);
+        let read = [example.to_owned(), part, step].into_iter().find(|text| parse(text).slips.is_empty());
+        all.extend(read.map(|text| Text { at, text }));
+    }
     assert!(all.len() > 300, "only {} texts", all.len());
     all
 }

@@ -57,7 +57,7 @@ static bool finish(Scan *scan, TSSymbol symbol) {
   switch (symbol) {
     case OPEN_BRACE: case CLOSE_BRACE: *scan->state = AFTER_BRACE; break;
     case COMMA: case COLON: case EQUALS: case ARROW: case OPEN_PAREN: case PLUS: case MINUS: case TIMES: case OVER:
-    case WORD_AND: case WORD_OR: case OR_VALUE: case WORD_THEN: *scan->state = AFTER_WAITING; break;
+    case WORD_AND: case WORD_OR: case OR_VALUE: case WORD_THEN: case WORD_FIRST: *scan->state = AFTER_WAITING; break;
     default: *scan->state = AFTER_OTHER;
   }
   return true;
@@ -71,7 +71,13 @@ static bool finish_here(Scan *scan, TSSymbol symbol) {
 // ---- Looking ahead, after the end of the token is marked
 
 static void pass_blanks(Scan *scan, bool lines) {
-  while (is_blank(next(scan)) || (lines && is_line_end(next(scan)))) take(scan);
+  for (bool comment = false;; take(scan)) {
+    int32_t c = next(scan);
+    if (scan->lexer->eof(scan->lexer)) return;
+    if (is_line_end(c)) comment = false;
+    else if (lines && c == '#') comment = true;
+    if (!comment && !is_blank(c) && !(lines && is_line_end(c))) return;
+  }
 }
 
 static void add(Word *word, int32_t c) {
@@ -252,6 +258,13 @@ static bool is_name_after_all(Scan *scan, int found, bool name, bool subject, bo
   if (name) {
     if (is_fold(found) || found == WORD_SINE || found == WORD_ROOT || found == WORD_TARGET) return peek_word(scan) != WORD_OF;
     if (found == WORD_NO) return peek_word(scan) != WORD_READING;
+    if (found == WORD_WITHIN || found == WORD_ABOVE || found == WORD_BELOW || found == WORD_EXACTLY) {
+      // Without something to compare with it is a value or a state of that name.
+      pass_blanks(scan, false);
+      int32_t c = next(scan);
+      if (scan->valid[WORD_NO]) return !is_digit(c) && c != '-' && c != '+';
+      return is_line_end(c) || c == '{' || c == '}' || c == '"' || c == '#';
+    }
     if (found == WORD_FIRST) {
       pass_blanks(scan, true);
       if (!is_letter(next(scan))) return true;
@@ -265,6 +278,10 @@ static bool is_name_after_all(Scan *scan, int found, bool name, bool subject, bo
     if (found == WORD_TAKE) return !is_fold(peek_word(scan));
     if (found == WORD_ONE) return peek_word(scan) != WORD_OF;
     if (found == WORD_UP) return peek_word(scan) != WORD_TO;
+    if (found == WORD_EVERY || found == WORD_AFTER || found == WORD_AVERAGING) {
+      pass_blanks(scan, true);
+      return is_letter(next(scan));
+    }
   }
   return false;
 }
@@ -307,6 +324,8 @@ static bool scan_word(Scan *scan) {
     if (found >= 0) return finish(scan, found);
     return finish(scan, can_verb ? VERB : NAME);
   }
+  // How a procedure ends stands on the line of its word; only in a case it may stand on the next.
+  if (found >= WORD_PASSED && found <= WORD_REFERRED && valid[found] && before.line && !valid[WORD_REFERRED]) return finish(scan, VERB);
   bool name = valid[NAME] && !fresh, subject = valid[SUBJECT], verb = valid[VERB] && can_verb;
   if (found >= 0 && valid[found]) {
     bool other = (name || subject || verb) && is_name_after_all(scan, found, name, subject, verb);
@@ -411,13 +430,19 @@ static bool scan_number(Scan *scan, bool sign) {
   }
   mark(scan);
   TSSymbol symbol = NUMBER;
-  if (next(scan) == '.') {
+  bool point = next(scan) == '.';
+  if (point) {
     take(scan);
     if (is_digit(next(scan))) {
       while (is_digit(next(scan))) take(scan);
       mark(scan);
     }
-  } else {
+  }
+  if (next(scan) == ',') {
+    // `2,5` is no number, and no list either: a blank stands behind a comma between numbers.
+    take(scan);
+    if (is_digit(next(scan))) return finish(scan, NOTHING);
+  } else if (!point) {
     symbol = after_whole(scan, sign ? 0 : digits);
   }
   if (symbol == NUMBER && sign && scan->valid[SIGNED] && !scan->valid[ERROR_SENTINEL]) symbol = SIGNED;
