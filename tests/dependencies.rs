@@ -46,6 +46,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-card",
             "dwell-check",
             "dwell-compare",
+            "dwell-lsp",
             "dwell-quantity",
             "dwell-readings",
             "dwell-record",

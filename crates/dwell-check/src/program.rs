@@ -33,6 +33,9 @@ pub trait Sources {
 /// The path that the prelude is shown with.
 pub const PRELUDE: &str = "<prelude>";
 
+/// What the prelude says.
+pub const PRELUDE_TEXT: &str = include_str!("prelude.dwell");
+
 /// What is in a file: it follows from its text alone, and so is shared by all checks of that text.
 #[derive(Clone, Debug, Default)]
 pub struct Content {

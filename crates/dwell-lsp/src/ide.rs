@@ -5,6 +5,7 @@ pub mod definition;
 pub mod findings;
 pub mod fixes;
 pub mod folding;
+pub mod interface;
 pub mod layout;
 pub mod links;
 pub mod mentions;
@@ -20,7 +21,5 @@ pub mod world;
 #[cfg(test)]
 mod tests;
 
-pub use mentions::{Role, What};
 pub use shelf::{Disk, Shelf};
 pub use view::View;
-pub use world::{Further, Meaning, meaning};

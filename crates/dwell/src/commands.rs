@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod explain;
 mod format;
+mod lsp;
 mod paths;
 mod rules;
 mod run;
@@ -42,6 +43,7 @@ enum Command {
     Rules(rules::Rules),
     Build(build::Build),
     Run(run::Run),
+    Lsp(lsp::Lsp),
 }
 
 impl Dwell {
@@ -58,6 +60,7 @@ impl Dwell {
             Command::Rules(command) => command.run(&mut screen),
             Command::Build(command) => command.run(&mut screen),
             Command::Run(command) => command.run(&mut screen),
+            Command::Lsp(command) => command.run(),
         }?;
         screen.flush()?;
         Ok(exit)

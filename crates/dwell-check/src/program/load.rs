@@ -7,7 +7,7 @@ use dwell_syntax::lines::Lines;
 use dwell_syntax::slip::Slip;
 use dwell_syntax::tree::{DeclarationKind, File, Span, Text};
 
-use super::{Content, PRELUDE, Program, SourceFile, Sources};
+use super::{Content, PRELUDE, PRELUDE_TEXT, Program, SourceFile, Sources};
 use crate::finding::Place;
 use crate::trouble::Trouble;
 
@@ -37,7 +37,7 @@ impl Program {
 
 /// The prelude, which is the same in every check.
 static PARSED_PRELUDE: LazyLock<Arc<Content>> =
-    LazyLock::new(|| Arc::new(Content::of(include_str!("../prelude.dwell").to_owned())));
+    LazyLock::new(|| Arc::new(Content::of(PRELUDE_TEXT.to_owned())));
 
 /// A file that was met.
 enum Met {
