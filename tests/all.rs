@@ -33,6 +33,8 @@ mod recovery;
 #[cfg(test)]
 mod reference;
 #[cfg(test)]
+mod server;
+#[cfg(test)]
 mod soundness;
 #[cfg(test)]
 mod spoken;

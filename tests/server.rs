@@ -1,0 +1,13 @@
+//! The language server as an editor meets it: over its pipes, message by message.
+
+// A test may panic on a bad index: that is how it fails.
+#![allow(clippy::panic)]
+
+mod broken_messages;
+mod changing;
+mod edits;
+mod life;
+mod session;
+mod together;
+
+use session::Session;
