@@ -21,5 +21,7 @@ pub mod world;
 #[cfg(test)]
 mod tests;
 
+pub use mentions::{Role, What};
 pub use shelf::{Disk, Shelf};
 pub use view::View;
+pub use world::{Further, Meaning, meaning};

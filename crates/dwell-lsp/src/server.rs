@@ -9,13 +9,16 @@ mod editor;
 mod edits;
 mod findings;
 mod frames;
+mod further;
 mod guard;
+mod names;
 mod outgoing;
 mod pages;
 mod positions;
 mod queue;
 mod service;
 mod settings;
+mod shapes;
 mod worker;
 
 use crate::ide::Shelf;

@@ -2,6 +2,7 @@
 
 use dwell_check::options::Options;
 use dwell_check::program::{Content, Sources};
+use dwell_syntax::tree::DeclarationKind;
 use std::collections::HashMap;
 use std::fmt::Debug;
 use std::sync::{Arc, PoisonError, RwLock};
@@ -79,6 +80,18 @@ impl Shelf {
             self.read.write().unwrap_or_else(PoisonError::into_inner).insert(path.to_owned(), read.clone());
             read
         })
+    }
+}
+
+impl Shelf {
+    /// The files that a text uses directly, in the order of its `use` lines.
+    pub fn uses(&self, path: &str, content: &Content) -> Vec<String> {
+        let declared = content.tree.declarations.iter();
+        let used = declared.filter_map(|declared| match &declared.kind {
+            DeclarationKind::Use(text) => Some(self.disk.join(path, &text.text)),
+            _ => None,
+        });
+        used.collect()
     }
 }
 

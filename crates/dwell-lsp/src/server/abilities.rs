@@ -2,13 +2,8 @@
 
 use super::actions::FIX_ALL;
 use super::editor::Editor;
-use tower_lsp::ls_types::{
-    CodeActionKind, CodeActionOptions, CodeActionProviderCapability, DiagnosticOptions,
-    DiagnosticServerCapabilities, DocumentOnTypeFormattingOptions, InitializeResult, OneOf, SaveOptions,
-    ServerCapabilities, ServerInfo, TextDocumentSyncCapability, TextDocumentSyncKind,
-    TextDocumentSyncOptions, TextDocumentSyncSaveOptions, WorkspaceFoldersServerCapabilities,
-    WorkspaceServerCapabilities,
-};
+use super::shapes;
+use tower_lsp::ls_types::*;
 
 /// The answer to the editor's first message.
 pub(crate) fn of(editor: &Editor) -> InitializeResult {
@@ -29,6 +24,34 @@ pub(crate) fn of(editor: &Editor) -> InitializeResult {
                 first_trigger_character: "}".to_owned(),
                 more_trigger_character: None,
             }),
+            definition_provider: Some(OneOf::Left(true)),
+            references_provider: Some(OneOf::Left(true)),
+            document_highlight_provider: Some(OneOf::Left(true)),
+            rename_provider: Some(if editor.prepares_rename {
+                OneOf::Right(RenameOptions {
+                    prepare_provider: Some(true),
+                    work_done_progress_options: WorkDoneProgressOptions::default(),
+                })
+            } else {
+                OneOf::Left(true)
+            }),
+            document_link_provider: Some(DocumentLinkOptions {
+                resolve_provider: Some(false),
+                work_done_progress_options: WorkDoneProgressOptions::default(),
+            }),
+            document_symbol_provider: Some(OneOf::Left(true)),
+            workspace_symbol_provider: Some(OneOf::Left(true)),
+            folding_range_provider: Some(FoldingRangeProviderCapability::Simple(true)),
+            selection_range_provider: Some(SelectionRangeProviderCapability::Simple(true)),
+            call_hierarchy_provider: Some(CallHierarchyServerCapability::Simple(true)),
+            semantic_tokens_provider: Some(SemanticTokensServerCapabilities::SemanticTokensOptions(
+                SemanticTokensOptions {
+                    legend: shapes::legend(),
+                    range: Some(true),
+                    full: Some(SemanticTokensFullOptions::Bool(true)),
+                    work_done_progress_options: WorkDoneProgressOptions::default(),
+                },
+            )),
             code_action_provider: Some(CodeActionProviderCapability::Options(CodeActionOptions {
                 code_action_kinds: Some(vec![CodeActionKind::QUICKFIX, CodeActionKind::new(FIX_ALL)]),
                 ..CodeActionOptions::default()

@@ -13,8 +13,6 @@ pub(crate) struct Editor {
     pub(crate) pulls: bool,
     /// It shows related places beside a finding.
     pub(crate) related: bool,
-    /// It can open the page of a rule.
-    pub(crate) links: bool,
     /// It can be told that text serves nothing.
     pub(crate) tags: bool,
     /// It takes snippets.
@@ -23,6 +21,10 @@ pub(crate) struct Editor {
     pub(crate) markdown: bool,
     /// It takes edits with the version of the document that they are for.
     pub(crate) versioned: bool,
+    /// It asks whether a name can be renamed.
+    pub(crate) prepares_rename: bool,
+    /// It takes the way to a declaration with the name that leads there.
+    pub(crate) definition_links: bool,
     /// It nests symbols.
     pub(crate) nested_symbols: bool,
     /// It can be asked for its settings.
@@ -65,7 +67,6 @@ impl Editor {
             encoding: Encoding::of(offered),
             pulls: text.is_some_and(|text| text.diagnostic.is_some()),
             related: published.and_then(|can| can.related_information).unwrap_or(false),
-            links: published.and_then(|can| can.code_description_support).unwrap_or(false),
             tags: published.is_some_and(|can| can.tag_support.is_some()),
             snippets: item.and_then(|item| item.snippet_support).unwrap_or(false),
             markdown: hover
@@ -73,6 +74,14 @@ impl Editor {
             versioned: workspace
                 .and_then(|workspace| workspace.workspace_edit.as_ref())
                 .and_then(|edit| edit.document_changes)
+                .unwrap_or(false),
+            prepares_rename: text
+                .and_then(|text| text.rename.as_ref())
+                .and_then(|rename| rename.prepare_support)
+                .unwrap_or(false),
+            definition_links: text
+                .and_then(|text| text.definition.as_ref())
+                .and_then(|definition| definition.link_support)
                 .unwrap_or(false),
             nested_symbols: text
                 .and_then(|text| text.document_symbol.as_ref())

@@ -39,15 +39,6 @@ impl Encoding {
         }
     }
 
-    /// How long a text is in these units.
-    pub(crate) fn length(self, text: &str) -> usize {
-        match self {
-            Encoding::Utf8 => text.len(),
-            Encoding::Utf16 => text.encode_utf16().count(),
-            Encoding::Utf32 => text.chars().count(),
-        }
-    }
-
     fn width(self, letter: char) -> usize {
         match self {
             Encoding::Utf8 => letter.len_utf8(),

@@ -1,11 +1,12 @@
 //! The messages of the protocol, one method each: what is told goes to the worker at once, what is asked waits for it.
 
-use super::document::Change;
+use super::document::{Change, Document};
 use super::editor::Editor;
 use super::worker::{Ask, Desk, Event};
-use super::{abilities, actions, addresses, edits, findings};
+use super::{abilities, actions, addresses, edits, findings, names, shapes};
 use crate::ide::{View, layout};
 use dwell_syntax::tree::Span;
+use std::sync::Arc;
 use tokio::sync::mpsc::UnboundedSender;
 use tokio::sync::oneshot;
 use tower_lsp::LanguageServer;
@@ -157,9 +158,167 @@ impl LanguageServer for Service {
         })
         .await
     }
+
+    async fn goto_definition(&self, params: GotoDefinitionParams) -> Result<Option<GotoDefinitionResponse>> {
+        self.at(params.text_document_position_params, |desk, view, at| names::declared(desk.worker, view, at))
+            .await
+    }
+
+    async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
+        let declarations = params.context.include_declaration;
+        self.at(params.text_document_position, move |desk, view, at| {
+            Some(names::everywhere(desk.worker, view, at, declarations))
+        })
+        .await
+    }
+
+    async fn document_highlight(
+        &self,
+        params: DocumentHighlightParams,
+    ) -> Result<Option<Vec<DocumentHighlight>>> {
+        self.at(params.text_document_position_params, |desk, view, at| {
+            names::highlights(desk.worker, view, at)
+        })
+        .await
+    }
+
+    async fn prepare_rename(
+        &self,
+        params: TextDocumentPositionParams,
+    ) -> Result<Option<PrepareRenameResponse>> {
+        self.at(params, |desk, view, at| Some(names::prepared(desk.worker, view, at)))
+            .await?
+            .unwrap_or(Ok(None))
+    }
+
+    async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
+        let new = params.new_name;
+        self.at(params.text_document_position, move |desk, view, at| {
+            Some(names::renamed(desk.worker, view, at, &new))
+        })
+        .await?
+        .unwrap_or(Ok(None))
+    }
+
+    async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
+        self.viewed(&params.text_document.uri, |desk, view| names::followed(desk.worker, view)).await
+    }
+
+    async fn prepare_call_hierarchy(
+        &self,
+        params: CallHierarchyPrepareParams,
+    ) -> Result<Option<Vec<CallHierarchyItem>>> {
+        self.at(params.text_document_position_params, |desk, view, at| {
+            names::procedure(desk.worker, view, at)
+        })
+        .await
+    }
+
+    async fn incoming_calls(
+        &self,
+        params: CallHierarchyIncomingCallsParams,
+    ) -> Result<Option<Vec<CallHierarchyIncomingCall>>> {
+        self.of_item(params.item, names::incoming).await
+    }
+
+    async fn outgoing_calls(
+        &self,
+        params: CallHierarchyOutgoingCallsParams,
+    ) -> Result<Option<Vec<CallHierarchyOutgoingCall>>> {
+        self.of_item(params.item, names::outgoing).await
+    }
+
+    async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
+        self.read(&params.text_document.uri, |desk, document| {
+            shapes::outline(desk.worker, &document.uri, &document.content)
+        })
+        .await
+    }
+
+    async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
+        let query = params.query;
+        self.ask(None, false, move |desk| {
+            Ok(Some(WorkspaceSymbolResponse::Flat(shapes::found(desk.worker, &query))))
+        })
+        .await
+    }
+
+    async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
+        self.read(&params.text_document.uri, |_, document| shapes::folds(&document.content)).await
+    }
+
+    async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
+        let positions = params.positions;
+        self.read(&params.text_document.uri, move |desk, document| {
+            let encoding = desk.worker.editor.encoding;
+            positions.into_iter().map(|at| shapes::enclosing(encoding, &document.content, at)).collect()
+        })
+        .await
+    }
+
+    async fn semantic_tokens_full(
+        &self,
+        params: SemanticTokensParams,
+    ) -> Result<Option<SemanticTokensResult>> {
+        let found = self.viewed(&params.text_document.uri, |desk, view| {
+            shapes::colours(desk.worker.editor.encoding, view, None)
+        });
+        Ok(found.await?.map(SemanticTokensResult::Tokens))
+    }
+
+    async fn semantic_tokens_range(
+        &self,
+        params: SemanticTokensRangeParams,
+    ) -> Result<Option<SemanticTokensRangeResult>> {
+        let range = params.range;
+        let found = self.viewed(&params.text_document.uri, move |desk, view| {
+            shapes::colours(desk.worker.editor.encoding, view, Some(range))
+        });
+        Ok(found.await?.map(SemanticTokensRangeResult::Tokens))
+    }
 }
 
 impl Service {
+    /// Asks about a position of a document as it was checked.
+    async fn at<T: Send + 'static>(
+        &self,
+        place: TextDocumentPositionParams,
+        answer: impl FnOnce(Desk<'_>, &View, usize) -> Option<T> + Send + 'static,
+    ) -> Result<Option<T>> {
+        let position = place.position;
+        self.viewed(&place.text_document.uri, move |desk, view| {
+            let at = desk.worker.editor.encoding.offset(view.source()?, position);
+            answer(desk, view, at)
+        })
+        .await
+    }
+
+    /// Asks about the text of a document, checked or not.
+    async fn read<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        answer: impl FnOnce(Desk<'_>, &Document) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
+        self.ask(Some(uri), false, |desk| Ok(desk.document.map(|document| answer(desk, document)))).await
+    }
+
+    /// Asks about the procedure of an item, whose file may be closed by now.
+    async fn of_item<T: Send + 'static>(
+        &self,
+        item: CallHierarchyItem,
+        answer: impl FnOnce(Desk<'_>, &View, usize) -> T + Send + 'static,
+    ) -> Result<Option<T>> {
+        let CallHierarchyItem { uri, selection_range, .. } = item;
+        self.ask(Some(&uri.clone()), true, move |desk| {
+            let open = desk.document.and_then(|document| document.newest()).cloned();
+            let view = open.unwrap_or_else(|| Arc::new(View::of(&addresses::key(&uri), &desk.worker.shelf)));
+            let at =
+                view.source().map(|source| desk.worker.editor.encoding.offset(source, selection_range.start));
+            Ok(at.map(|at| answer(desk, &view, at)))
+        })
+        .await
+    }
+
     async fn set_within(&self, uri: &Uri, range: Range) -> Result<Option<Vec<TextEdit>>> {
         self.ask(Some(uri), false, move |desk| {
             Ok(desk.document.map(|document| {
