@@ -19,6 +19,8 @@ pub mod view;
 pub mod world;
 
 #[cfg(test)]
+mod library;
+#[cfg(test)]
 mod tests;
 
 pub use mentions::{Role, What};

@@ -14,10 +14,11 @@ mod statement;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use locals::{Local, locals, performed, steps};
+pub(crate) use locals::{Local, answers, locals, performed, steps};
 
 use dwell_check::program::Content;
 use dwell_syntax::tree::{Name, Span};
+use std::collections::HashMap;
 
 /// What a name does where it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -118,6 +119,8 @@ pub(crate) enum Sort<'a> {
     ItemOrPlace(Spot<'a>),
     /// Something of this procedure.
     Local(What),
+    /// Something that should be of this procedure and is not.
+    Missing(What),
     /// A reading of this procedure that is of the quantity it is named like.
     Like,
     /// The same after `keep`, where it cannot be said of which quantity it is.
@@ -179,7 +182,7 @@ fn walked(content: &Content) -> Walk<'_> {
 
 /// The procedure that a walk is in: its own names.
 struct Procedure<'a> {
-    locals: Vec<Local<'a>>,
+    locals: HashMap<&'a str, Local<'a>>,
     steps: Vec<&'a str>,
 }
 
@@ -220,7 +223,7 @@ impl<'a> Walk<'a> {
 
     /// What this procedure calls so.
     fn local(&self, name: &str) -> Option<Local<'a>> {
-        self.of.as_ref()?.locals.iter().find(|local| local.name.text == name).copied()
+        self.of.as_ref()?.locals.get(name).copied()
     }
 
     /// A name of this procedure if it has one of that name, else something declared.

@@ -84,12 +84,16 @@ impl<'a> Walk<'a> {
 
     /// A reading of this procedure; in a declaration a quantity.
     pub(super) fn reading(&mut self, name: &'a Name) {
+        self.known_reading(name, Role::Refers);
+    }
+
+    pub(super) fn known_reading(&mut self, name: &'a Name, role: Role) {
         let sort = match (&self.of, self.local(&name.text)) {
             (_, Some(local)) => Sort::Local(local.what),
-            (Some(_), None) => Sort::Local(What::Reading),
+            (Some(_), None) => Sort::Missing(What::Reading),
             (None, None) => Sort::Thing(What::Quantity),
         };
-        self.note(name, Role::Refers, sort);
+        self.note(name, role, sort);
     }
 
     /// The places of a reading.

@@ -2,6 +2,7 @@
 
 use super::What;
 use dwell_syntax::tree::{Arm, Block, Kept, Name, Part, Procedure, Statement, StatementKind};
+use std::collections::HashSet;
 
 /// A name of a procedure's own.
 #[derive(Clone, Copy, Debug)]
@@ -19,9 +20,10 @@ pub(crate) struct Local<'a> {
 /// All of them, each once, in the order they are met.
 pub(crate) fn locals(procedure: &Procedure) -> Vec<Local<'_>> {
     let mut found: Vec<Local<'_>> = Vec::new();
+    let mut met = HashSet::new();
     statements(procedure, &mut |statement, bound| {
         for (name, what, quantity) in named(statement) {
-            if !name.text.is_empty() && !found.iter().any(|known| known.name.text == name.text) {
+            if !name.text.is_empty() && met.insert(name.text.as_str()) {
                 found.push(Local { name, what, quantity, bound });
             }
         }
@@ -54,6 +56,16 @@ pub(crate) fn performed(procedure: &Procedure) -> Vec<&Name> {
         {
             all.push(what);
         }
+    });
+    all
+}
+
+/// The answers that a question of it can have, as they are declared; none for one that is answered with yes or no.
+pub(crate) fn answers<'a>(procedure: &'a Procedure, question: &str) -> Vec<&'a Name> {
+    let mut all = Vec::new();
+    statements(procedure, &mut |statement, _| match &statement.kind {
+        StatementKind::Ask { name, answers, .. } if name.text == question => all.extend(answers),
+        _ => {}
     });
     all
 }

@@ -9,7 +9,8 @@ impl<'a> Walk<'a> {
         self.parts.push(*body);
         self.declares(name, What::Procedure);
         let steps = steps(node).into_iter().map(|name| name.text.as_str()).collect();
-        self.of = Some(Own { locals: locals(node), steps });
+        let locals = locals(node).into_iter().map(|local| (local.name.text.as_str(), local)).collect();
+        self.of = Some(Own { locals, steps });
         for part in parts {
             self.part(part);
         }

@@ -155,7 +155,7 @@ impl<'a> Walk<'a> {
         let Measure { readings, again, with, clauses, text } = measure;
         for NewReading { name, kind } in readings {
             if *again {
-                self.note(name, Role::Retakes, Sort::Local(What::Reading));
+                self.known_reading(name, Role::Retakes);
                 self.refers_to_all(kind, What::Quantity);
             } else {
                 self.taken(name, kind.as_ref());

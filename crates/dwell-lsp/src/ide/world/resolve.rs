@@ -1,7 +1,7 @@
 //! From the sort of a name to what it stands for: things, verbs and states of handlings, values, places, names of a procedure.
 
 use super::{Key, Resolved, Seen, World, what};
-use crate::ide::mentions::{Local, Mention, Sort, Spot, What, Whose, locals, performed};
+use crate::ide::mentions::{Local, Mention, Sort, Spot, What, Whose, answers, locals, performed, steps};
 use dwell_syntax::tree::{Choice, DeclarationKind, Handling, Name, Procedure};
 
 impl<'a> World<'a> {
@@ -23,18 +23,21 @@ impl<'a> World<'a> {
                 Some(_) => self.thing(file, name, What::Item),
                 None => self.place(file, spot, name),
             },
-            Sort::Local(what) => match self.own(file, procedure, name) {
-                Some(known) => local(known.what),
-                None => (what, Vec::new()),
-            },
+            Sort::Local(what) => local(what),
+            Sort::Missing(what) => (what, Vec::new()),
             Sort::Like | Sort::Kept => {
                 let (_, quantity) = self.thing(file, name, What::Quantity);
                 let (what, mut keys) = local(What::Reading);
                 keys.extend(quantity);
                 (what, keys)
             }
-            Sort::Answer(question) => (What::Answer, vec![Key::Answer { file, procedure, question, name }]),
-            Sort::Step => (What::Step, vec![Key::Step { file, procedure, name }]),
+            Sort::Answer(question) => self.answer(file, procedure, question, name),
+            Sort::Step => {
+                let all = self.procedure(file, procedure).map(steps).unwrap_or_default();
+                let known = all.iter().any(|step| step.text == name);
+                let key = known.then_some(Key::Step { file, procedure, name });
+                (What::Step, key.into_iter().collect())
+            }
             Sort::CaseName => self.case_name(file, procedure, name),
             Sort::CaseValue(of) => self.case_value(file, procedure, of, name),
             Sort::Fixed(What::File) => {
@@ -181,17 +184,31 @@ impl<'a> World<'a> {
 
     fn case_value(&self, file: usize, procedure: usize, of: &'a Name, name: &'a str) -> (What, Vec<Key<'a>>) {
         match self.case_name(file, procedure, &of.text) {
-            (What::Question, keys) => {
-                let answer = |key: Key<'a>| match key {
-                    Key::Local { file, procedure, name: question } => {
-                        Some(Key::Answer { file, procedure, question, name })
-                    }
-                    _ => None,
-                };
-                (What::Answer, keys.into_iter().filter_map(answer).collect())
-            }
+            (What::Question, keys) => match keys.as_slice() {
+                [Key::Local { file, procedure, name: question }] => {
+                    self.answer(*file, *procedure, question, name)
+                }
+                _ => (What::Answer, Vec::new()),
+            },
             _ => self.value(file, of, name),
         }
+    }
+
+    /// An answer of a question; yes and no are words of the language where it has no others.
+    fn answer(
+        &self,
+        file: usize,
+        procedure: usize,
+        question: &'a str,
+        name: &'a str,
+    ) -> (What, Vec<Key<'a>>) {
+        let known = self.procedure(file, procedure).map(|node| answers(node, question)).unwrap_or_default();
+        if known.is_empty() && matches!(name, "yes" | "no") {
+            return (What::Word, Vec::new());
+        }
+        let known = known.iter().any(|answer| answer.text == name);
+        let key = known.then_some(Key::Answer { file, procedure, question, name });
+        (What::Answer, key.into_iter().collect())
     }
 }
 
