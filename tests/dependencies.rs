@@ -26,9 +26,12 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "dwell-lsp",
         &[
+            "dwell-card",
             "dwell-check",
+            "dwell-quantity",
             "dwell-settings",
             "dwell-syntax",
+            "dwell-trial",
             "dwell-workspace",
             "serde_json",
             "similar",

@@ -18,6 +18,7 @@ mod reachable;
 mod report;
 mod set;
 mod shared;
+mod standing;
 mod state;
 #[cfg(test)]
 mod tests;
@@ -34,6 +35,7 @@ use std::collections::HashSet;
 
 pub use possible::{Possible, Seen, possible};
 pub use reachable::Reachable;
+pub use standing::{Spot, Standing, standing};
 pub use witness::moved;
 
 /// Walks all ways for all variants and says what is wrong on them; what was reached comes back.

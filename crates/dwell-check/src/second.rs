@@ -27,16 +27,24 @@ pub fn second_units(roots: &[String], sources: &dyn Sources, wish: Wish) -> (Pro
     let mut troubles = Vec::new();
     let program = Program::load(roots, sources, &mut troubles);
     let model = resolve::resolve(&program, &mut troubles);
-    let mut edits = Vec::new();
-    for (file, source) in program.files.iter().enumerate().filter(|(_, source)| source.root) {
-        let mut printed = Printed { model: &model, file, text: &source.text, wish, edits: &mut edits };
-        for declared in &source.tree.declarations {
-            printed.declaration(&declared.kind, declared.span);
-        }
-    }
+    let roots = program.files.iter().enumerate().filter(|(_, source)| source.root);
+    let mut edits: Vec<Edit> = roots.flat_map(|(file, _)| of_file(&program, &model, file, wish)).collect();
     edits.sort_by_key(|edit: &Edit| edit.place);
     edits.dedup();
     (program, edits)
+}
+
+/// The same for one file of a program that was resolved before: the edits in the order of their places.
+pub fn of_file(program: &Program, model: &Model, file: usize, wish: Wish) -> Vec<Edit> {
+    let Some(source) = program.files.get(file) else { return Vec::new() };
+    let mut edits = Vec::new();
+    let mut printed = Printed { model, file, text: &source.text, wish, edits: &mut edits };
+    for declared in &source.tree.declarations {
+        printed.declaration(&declared.kind, declared.span);
+    }
+    edits.sort_by_key(|edit: &Edit| edit.place);
+    edits.dedup();
+    edits
 }
 
 /// The limits of one file.

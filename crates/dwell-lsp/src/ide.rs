@@ -1,20 +1,31 @@
 //! What an editor may ask of a procedure, one file per ability, without a word of the protocol.
 
+mod bands;
+pub mod block;
+mod blocks;
 pub mod calls;
 pub mod definition;
+mod describe;
 pub mod findings;
 pub mod fixes;
 pub mod folding;
+pub mod hints;
+pub mod hover;
 pub mod interface;
+pub mod keywords;
 pub mod layout;
+pub mod lenses;
 pub mod links;
 pub mod mentions;
 pub mod references;
 pub mod rename;
+mod scale;
 pub mod selection;
 pub mod shelf;
 pub mod symbols;
 pub mod tokens;
+mod under;
+pub mod vehicle;
 pub mod view;
 pub mod world;
 

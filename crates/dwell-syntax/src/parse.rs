@@ -4,6 +4,7 @@
 //! whoever walks or drops the tree can exhaust the stack; then the grammar reads on, going on after each mistake at the
 //! next line that can begin something.
 
+mod ahead;
 mod amount;
 mod block;
 mod braces;
@@ -42,7 +43,9 @@ use crate::lex::{Lexed, Token, TokenKind, lex};
 use crate::slip::Slip;
 use crate::tree::{File, Trivia};
 
+pub use ahead::{Ahead, ahead};
 pub use limits::{DEEPEST, LONGEST_FORMULA};
+pub use mistake::Label;
 pub use synonyms::verb_synonym;
 
 /// How many bytes of text are read with one grammar at most, unless one text has more.

@@ -1,6 +1,6 @@
 //! What the walk found, each thing once, with the places and the way that a reader needs.
 
-mod coming;
+pub(super) mod coming;
 mod needs;
 mod readings;
 mod signed;

@@ -14,6 +14,7 @@ mod rows;
 mod signing;
 mod spans;
 mod stages;
+mod standing;
 mod steps;
 mod things;
 mod tools;

@@ -11,7 +11,8 @@ use crate::words::{Group, Word};
 
 /// Something that could stand at a place, in the reader's words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Label {
+#[allow(missing_docs)]
+pub enum Label {
     Declaration,
     Part,
     Statement,

@@ -11,7 +11,7 @@ use dwell_card::meaning::States;
 use dwell_card::vehicle::Slot;
 
 /// The slots that a frame leaves otherwise than it found them, and may not.
-fn debts(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Vec<usize> {
+pub(in crate::flow) fn debts(lowered: &Lowered, frame: usize, opened: &Opened, state: &State) -> Vec<usize> {
     let leaves = lowered.card.frames.get(frame).map(|frame| frame.leaves.as_slice()).unwrap_or_default();
     let is_owed = |place: usize, slot: &Slot| {
         let entry = opened.entry.get(place).copied().unwrap_or_default();

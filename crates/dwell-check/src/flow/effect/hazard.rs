@@ -8,7 +8,7 @@ use dwell_card::meaning::States;
 use dwell_card::vehicle::Slot;
 
 /// Whether a caution of this frame covers the hazard, or it lasts since one of this frame did.
-pub(super) fn covered(lowered: &Lowered, state: &State, frame: usize, hazard: usize) -> bool {
+pub(in crate::flow) fn covered(lowered: &Lowered, state: &State, frame: usize, hazard: usize) -> bool {
     state.lasting.contains(&(frame, hazard))
         || state.covers.iter().any(|caution| {
             lowered.card.nodes.get(*caution).is_some_and(|node| {

@@ -7,7 +7,7 @@ use crate::flow::vehicles::Vehicles;
 const MOST: usize = 64;
 
 /// For each entry on a way to one of the ends, the sets of vehicles that come to it.
-pub(super) fn coming(
+pub(in crate::flow) fn coming(
     entries: &[Reached],
     ends: impl Iterator<Item = usize>,
     all: &Vehicles,
