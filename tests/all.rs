@@ -7,6 +7,8 @@ mod choosing;
 #[cfg(test)]
 mod dependencies;
 #[cfg(test)]
+mod editors;
+#[cfg(test)]
 mod grammars;
 #[cfg(test)]
 mod hostile;

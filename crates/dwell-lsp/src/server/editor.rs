@@ -15,10 +15,6 @@ pub(crate) struct Editor {
     pub(crate) related: bool,
     /// It can be told that text serves nothing.
     pub(crate) tags: bool,
-    /// It takes snippets.
-    pub(crate) snippets: bool,
-    /// It shows Markdown.
-    pub(crate) markdown: bool,
     /// It takes edits with the version of the document that they are for.
     pub(crate) versioned: bool,
     /// It asks whether a name can be renamed.
@@ -53,10 +49,6 @@ impl Editor {
         let workspace = can.workspace.as_ref();
         let published = text.and_then(|text| text.publish_diagnostics.as_ref());
         let offered = can.general.as_ref().and_then(|general| general.position_encodings.as_deref());
-        let item = text
-            .and_then(|text| text.completion.as_ref())
-            .and_then(|completion| completion.completion_item.as_ref());
-        let hover = text.and_then(|text| text.hover.as_ref()).and_then(|hover| hover.content_format.as_ref());
         #[allow(deprecated)]
         let root = params.root_uri.as_ref();
         let folders = params.workspace_folders.as_deref().unwrap_or_default();
@@ -68,9 +60,6 @@ impl Editor {
             pulls: text.is_some_and(|text| text.diagnostic.is_some()),
             related: published.and_then(|can| can.related_information).unwrap_or(false),
             tags: published.is_some_and(|can| can.tag_support.is_some()),
-            snippets: item.and_then(|item| item.snippet_support).unwrap_or(false),
-            markdown: hover
-                .is_some_and(|formats| formats.contains(&tower_lsp::ls_types::MarkupKind::Markdown)),
             versioned: workspace
                 .and_then(|workspace| workspace.workspace_edit.as_ref())
                 .and_then(|edit| edit.document_changes)
