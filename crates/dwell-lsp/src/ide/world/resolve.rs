@@ -3,6 +3,7 @@
 use super::{Key, Resolved, Seen, World, what};
 use crate::ide::mentions::{Local, Mention, Sort, Spot, What, Whose, answers, locals, performed, steps};
 use dwell_syntax::tree::{Choice, DeclarationKind, Handling, Name, Procedure};
+use std::collections::HashSet;
 
 impl<'a> World<'a> {
     /// A name of a file with what it means.
@@ -151,35 +152,32 @@ impl<'a> World<'a> {
         if let Some(Seen::Declared(at, _, DeclarationKind::Variant(_))) = self.seen(file, name) {
             return (What::Variant, vec![Key::Thing { file: at, name }]);
         }
-        let mut done = Vec::new();
-        match self.performed_own(file, procedure, name, &mut done) {
+        match self.performed_own(file, procedure, name) {
             Some((what, file, procedure)) => (what, vec![Key::Local { file, procedure, name }]),
             None => self.thing(file, name, What::Item),
         }
     }
 
-    fn performed_own(
-        &self,
-        file: usize,
-        procedure: usize,
-        name: &str,
-        done: &mut Vec<(usize, usize)>,
-    ) -> Option<(What, usize, usize)> {
-        if done.contains(&(file, procedure)) {
-            return None;
-        }
-        done.push((file, procedure));
-        if let Some(local) = self.own(file, procedure, name) {
-            return Some((local.what, file, procedure));
-        }
-        performed(self.procedure(file, procedure)?).into_iter().find_map(|next| {
-            match self.seen(file, &next.text)? {
-                Seen::Declared(file, procedure, DeclarationKind::Procedure(_)) => {
-                    self.performed_own(file, procedure, name, done)
-                }
-                Seen::Declared(..) | Seen::Kind => None,
+    /// A name of a procedure's own, or else of those that it performs, the nearest in the text first: what it is, the file
+    /// and the declaration. Kept in a list, so that a long chain of procedures needs no deep stack.
+    fn performed_own(&self, file: usize, procedure: usize, name: &str) -> Option<(What, usize, usize)> {
+        let mut done = HashSet::new();
+        let mut ahead = vec![(file, procedure)];
+        while let Some((file, procedure)) = ahead.pop() {
+            if !done.insert((file, procedure)) {
+                continue;
             }
-        })
+            if let Some(local) = self.own(file, procedure, name) {
+                return Some((local.what, file, procedure));
+            }
+            let next = self.procedure(file, procedure).map(performed).unwrap_or_default();
+            let next = next.into_iter().rev().filter_map(|next| match self.seen(file, &next.text)? {
+                Seen::Declared(file, procedure, DeclarationKind::Procedure(_)) => Some((file, procedure)),
+                Seen::Declared(..) | Seen::Kind => None,
+            });
+            ahead.extend(next);
+        }
+        None
     }
 
     fn case_value(&self, file: usize, procedure: usize, of: &'a Name, name: &'a str) -> (What, Vec<Key<'a>>) {
