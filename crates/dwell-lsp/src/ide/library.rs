@@ -1,8 +1,10 @@
 //! The demo library as an editor sees it: every name means something, and whatever is renamed, nothing else changes.
 
-use super::mentions::{Role, Sort, What};
+use super::folding::folding;
+use super::mentions::{Role, Sort, What, mentions};
 use super::rename::{prepare, rename};
-use super::symbols::symbols;
+use super::selection::selection;
+use super::symbols::{Symbol, symbols};
 use super::tokens::tokens;
 use super::world::{Further, World};
 use super::{Disk, Shelf, View};
@@ -160,4 +162,59 @@ fn whatever_is_renamed_the_library_says_the_same_afterwards() {
         }
     }
     assert!(renamed > 30, "only {renamed} of {met} were renamed");
+}
+
+/// An outline in which each entry has a name and holds its own name and what stands in it.
+fn nests(all: &[Symbol], text: &str) {
+    for symbol in all {
+        assert!(!symbol.name.is_empty() && symbol.span.holds(symbol.name_span), "{symbol:?} in {text}");
+        assert!(text.get(symbol.span.start..symbol.span.end).is_some(), "{symbol:?} in {text}");
+        assert!(symbol.children.iter().all(|child| symbol.span.holds(child.span)), "{symbol:?} in {text}");
+        nests(&symbol.children, text);
+    }
+}
+
+#[test]
+fn wherever_a_file_is_cut_off_what_is_left_has_sound_names_outline_folds_and_selections() {
+    let library = Library::read();
+    for text in library.0.values() {
+        let cuts = text.char_indices().map(|(at, _)| at);
+        // Many places, evenly spread, each time at another letter of a word.
+        for at in cuts.step_by(797) {
+            let content = Content::of(text.get(..at).unwrap().to_owned());
+            let cut = content.text.as_str();
+            for mention in mentions(&content) {
+                assert!(cut.get(mention.span.start..mention.span.end).is_some(), "{mention:?} in {cut}");
+            }
+            nests(&symbols(&content), cut);
+            let lines = content.lines.count();
+            assert!(folding(&content).iter().all(|fold| fold.first < fold.last && fold.last < lines));
+            let spans = selection(&content, at);
+            assert_eq!(spans.last().map(|span| (span.start, span.end)), Some((0, at)));
+            assert!(spans.windows(2).all(|two| two[1].holds(two[0])));
+            assert!(spans.iter().all(|span| cut.get(span.start..span.end).is_some()));
+        }
+    }
+}
+
+#[test]
+fn wherever_a_file_is_cut_off_its_colours_stay_on_their_lines() {
+    let library = Library::read();
+    for (path, text) in library.0.iter().step_by(5) {
+        let cuts = text.char_indices().map(|(at, _)| at);
+        for at in cuts.step_by(2_003) {
+            let mut cut = library.clone();
+            cut.0.insert(path.clone(), text.get(..at).unwrap().to_owned());
+            let view = cut.view(path);
+            let mut end = 0;
+            for token in tokens(&view) {
+                let written = view.text().get(token.span.start..token.span.end).unwrap();
+                assert!(
+                    end <= token.span.start && !written.is_empty() && !written.contains('\n'),
+                    "{token:?}"
+                );
+                end = token.span.end;
+            }
+        }
+    }
 }
