@@ -28,6 +28,7 @@ pub struct Hover {
 /// something there.
 pub fn hover(view: &View, at: usize) -> Option<Hover> {
     let text = view.text();
+    let at = text.floor_char_boundary(at);
     let lexed = lex(text);
     let place = under(&lexed, at).filter(|_| zone(text, at) == Zone::Code);
     let mut hover = match place {
