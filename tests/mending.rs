@@ -1,6 +1,7 @@
 //! Repairs: after each of them the text can be read, its finding is gone and nothing else is worse; and they are made
 //! again and again until none is left, with the writer's comments and indentation kept.
 
+mod bands;
 mod each;
 
 use std::collections::BTreeMap;

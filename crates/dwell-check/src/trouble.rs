@@ -45,8 +45,9 @@ pub enum Trouble {
         adjust_written: String,
         check_written: String,
         by: String,
-        /// What of the band to set to passes every check that can hold with it, where the target is well within it.
-        cut: Option<(String, Band)>,
+        /// What of the band to set to passes every check that can hold with it, where the target is well within it; and whether
+        /// that is a whole band to check against.
+        cut: Option<(String, Band, bool)>,
     },
     /// A limit or target that the quantity can never be at; `can` says what it can be, `declared` where that is declared.
     ImpossibleValue { place: Place, value: String, quantity: String, can: String, declared: Option<Place> },

@@ -51,9 +51,9 @@ fn outside(adjust: &ResolvedBand, check: &ResolvedBand, kind: Kind) -> Option<St
     }
 }
 
-/// What of a band to set to passes every check that can hold with it, as it is written; none where nothing is left, where
+/// What of a band to set to passes every check that can hold with it, as it is written, and whether it is all of one; none where nothing is left, where
 /// its target would lie outside or on the edge, and where the check itself has an end that the quantity is never at.
-fn cut(model: &Model, spec: &Spec, adjust: &SpecBand) -> Option<(String, Band)> {
+fn cut(model: &Model, spec: &Spec, adjust: &SpecBand) -> Option<(String, Band, bool)> {
     let limit = &adjust.limit;
     let checks: Vec<&ResolvedBand> = spec
         .check
@@ -82,11 +82,12 @@ fn cut(model: &Model, spec: &Spec, adjust: &SpecBand) -> Option<(String, Band)> 
     // As the check has it, where the two are the same; else rounded inwards.
     let same = checks.iter().find(|check| check.band == cut && check.unit == limit.unit);
     if let Some(same) = same {
-        return Some((same.written.clone(), cut));
+        return Some((same.written.clone(), cut, true));
     }
     let decimals = checks.iter().filter(|check| check.unit == limit.unit).map(|check| check.decimals);
     let written = band_shown(&cut, limit.unit, spec.kind, decimals.max().unwrap_or(0).max(limit.decimals));
-    (!written.starts_with("exactly") && !written.contains(" and ")).then_some((written, cut))
+    let whole = checks.iter().any(|check| check.band == cut);
+    (!written.starts_with("exactly") && !written.contains(" and ")).then_some((written, cut, whole))
 }
 
 /// Whether two lists of conditions can hold at the same time.

@@ -21,9 +21,14 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         else {
             continue;
         };
-        let cut = cut.as_ref().and_then(|(written, band)| {
+        let cut = cut.as_ref().and_then(|(written, band, whole)| {
+            let then = if *whole {
+                "then both bands are the same, and how much tighter it is set is engineering's to say"
+            } else {
+                "then it ends where the check ends, and whether it ends before is engineering's to say"
+            };
             Some((
-                format!("cut it to what passes the check, `{written}`"),
+                format!("cut it to what passes the check, `{written}`; {then}"),
                 repair(facts, *place, written, band)?,
             ))
         });

@@ -7,19 +7,19 @@ use expect_test::expect;
 #[test]
 fn what_is_set_must_pass_the_check() {
     expect![[r#"
-        AdjustOutsideCheck { place: merle.dwell:1 «63 ± 6 Hz», check: merle.dwell:1 «62 ± 6 Hz», adjust_written: "63 ± 6 Hz", check_written: "62 ± 6 Hz", by: "1 Hz above 68 Hz", cut: Some(("57 .. 68 Hz", Band { low: Some(Bound { value: 57, closed: true }), high: Some(Bound { value: 68, closed: true }) })) }
+        AdjustOutsideCheck { place: merle.dwell:1 «63 ± 6 Hz», check: merle.dwell:1 «62 ± 6 Hz», adjust_written: "63 ± 6 Hz", check_written: "62 ± 6 Hz", by: "1 Hz above 68 Hz", cut: Some(("57 .. 68 Hz", Band { low: Some(Bound { value: 57, closed: true }), high: Some(Bound { value: 68, closed: true }) }, false)) }
     "#]]
     .assert_eq(&troubled("spec x: frequency { check 62 ± 6 Hz  adjust 63 ± 6 Hz }\n"));
     expect![[r#"
-        AdjustOutsideCheck { place: merle.dwell:1 «12 V ± 6 %», check: merle.dwell:1 «12 V ± 5 %», adjust_written: "12 V ± 6 %", check_written: "12 V ± 5 %", by: "0.12 V below 11.4 V and 0.12 V above 12.6 V", cut: Some(("12 V ± 5 %", Band { low: Some(Bound { value: 11.4, closed: true }), high: Some(Bound { value: 12.6, closed: true }) })) }
+        AdjustOutsideCheck { place: merle.dwell:1 «12 V ± 6 %», check: merle.dwell:1 «12 V ± 5 %», adjust_written: "12 V ± 6 %", check_written: "12 V ± 5 %", by: "0.12 V below 11.4 V and 0.12 V above 12.6 V", cut: Some(("12 V ± 5 %", Band { low: Some(Bound { value: 11.4, closed: true }), high: Some(Bound { value: 12.6, closed: true }) }, true)) }
     "#]]
     .assert_eq(&troubled("spec x: dc-voltage { check 12 V ± 5 %  adjust 12 V ± 6 % }\n"));
     expect![[r#"
-        AdjustOutsideCheck { place: merle.dwell:1 «at most 2 mm», check: merle.dwell:1 «below 2 mm», adjust_written: "at most 2 mm", check_written: "below 2 mm", by: "2 mm itself", cut: Some(("below 2 mm", Band { low: None, high: Some(Bound { value: 0.002, closed: false }) })) }
+        AdjustOutsideCheck { place: merle.dwell:1 «at most 2 mm», check: merle.dwell:1 «below 2 mm», adjust_written: "at most 2 mm", check_written: "below 2 mm", by: "2 mm itself", cut: Some(("below 2 mm", Band { low: None, high: Some(Bound { value: 0.002, closed: false }) }, true)) }
     "#]]
     .assert_eq(&troubled("spec x: length { check below 2 mm  adjust at most 2 mm }\n"));
     expect![[r#"
-        AdjustOutsideCheck { place: merle.dwell:1 «at least 1 mm», check: merle.dwell:1 «1 .. 2 mm», adjust_written: "at least 1 mm", check_written: "1 .. 2 mm", by: "any amount above 2 mm", cut: Some(("1 .. 2 mm", Band { low: Some(Bound { value: 0.001, closed: true }), high: Some(Bound { value: 0.002, closed: true }) })) }
+        AdjustOutsideCheck { place: merle.dwell:1 «at least 1 mm», check: merle.dwell:1 «1 .. 2 mm», adjust_written: "at least 1 mm", check_written: "1 .. 2 mm", by: "any amount above 2 mm", cut: Some(("1 .. 2 mm", Band { low: Some(Bound { value: 0.001, closed: true }), high: Some(Bound { value: 0.002, closed: true }) }, true)) }
     "#]]
     .assert_eq(&troubled("spec x: length { check 1 .. 2 mm  adjust at least 1 mm }\n"));
     sound("spec x: frequency { check 62 ± 6 Hz  adjust 62 ± 6 Hz }\n");
