@@ -31,7 +31,7 @@ pub use samples::{
 };
 pub use set_to::{may_be_set, never_set, set_to};
 pub use span::lost;
-pub use test::{Scene, choices, sides};
+pub use test::{Scene, choices, deciding, sides};
 pub use value::{Read, ReadSamples, Value, formula_value};
 pub use work::{Worked, skipped, work};
 

@@ -194,10 +194,15 @@ fn within(
 
 /// The band that decides: as it stands, or drawn in by the tool's uncertainty.
 pub(super) fn tight(band: &Band, value: &Formula, scene: &Scene<'_>) -> Band {
-    if !scene.card.guarded {
+    deciding(band, value, scene.card)
+}
+
+/// The band of a limit that decides about a value: as it stands, or drawn in by the uncertainty of the value's tool.
+pub fn deciding(band: &Band, value: &Formula, card: &Card) -> Band {
+    if !card.guarded {
         return band.clone();
     }
-    match uncertainty(band, value, scene.card) {
+    match uncertainty(band, value, card) {
         Some(width) => guarded(band, &width),
         None => band.clone(),
     }

@@ -108,14 +108,15 @@ fn narrowed(lowered: &Lowered, chosen: &[usize], test: &Test, side: Side, state:
                 (true, _) => &[Side::In],
             };
             let choices = dwell_card::meaning::choices(limit, *adjusting, chosen, &state.slots);
-            match (choices.as_slice(), lowered.card.guarded) {
-                ([Some(choice)], false) => {
-                    let band = choice.band.band();
+            match choices.as_slice() {
+                [Some(choice)] => {
+                    let value = Formula::Latest(*reading);
+                    let band = dwell_card::meaning::deciding(&choice.band.band(), &value, &lowered.card);
                     let on = |side: &Side| narrow(state, lowered, *reading, |room| room.on(&band, *side));
                     sides.iter().filter_map(on).collect()
                 }
                 // Every band decides a number, whichever holds here.
-                (all, _) if side == Side::NoReading && all.iter().all(Option::is_some) => {
+                all if side == Side::NoReading && all.iter().all(Option::is_some) => {
                     narrow(state, lowered, *reading, Room::undecided).into_iter().collect()
                 }
                 _ => vec![state.clone()],
