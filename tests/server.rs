@@ -8,6 +8,7 @@ mod changing;
 mod edits;
 mod life;
 mod session;
+mod stories;
 mod together;
 
 use session::Session;

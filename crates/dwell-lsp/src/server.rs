@@ -3,6 +3,7 @@
 mod abilities;
 mod actions;
 mod addresses;
+mod beside;
 mod disk;
 mod document;
 mod editor;
@@ -66,8 +67,8 @@ pub async fn serve_on(
     let (events, received) = unbounded_channel();
     let stop = events.clone();
     let (service, socket) = LspService::new(|client| {
-        begin(Outgoing::to(client), events.clone(), received);
-        Service::new(events)
+        begin(Outgoing::to(client.clone()), events.clone(), received);
+        Service::new(events, client)
     });
     let server = Server::new(server_input, server_output, socket).concurrency_level(AT_ONCE).serve(service);
     let server = tokio::spawn(server);

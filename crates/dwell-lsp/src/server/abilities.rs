@@ -1,6 +1,7 @@
 //! What this server tells the editor that it can do.
 
 use super::actions::FIX_ALL;
+use super::beside::COMMANDS;
 use super::editor::Editor;
 use super::shapes;
 use tower_lsp::ls_types::*;
@@ -23,6 +24,13 @@ pub(crate) fn of(editor: &Editor) -> InitializeResult {
             document_on_type_formatting_provider: Some(DocumentOnTypeFormattingOptions {
                 first_trigger_character: "}".to_owned(),
                 more_trigger_character: None,
+            }),
+            hover_provider: Some(HoverProviderCapability::Simple(true)),
+            inlay_hint_provider: Some(OneOf::Left(true)),
+            code_lens_provider: Some(CodeLensOptions { resolve_provider: Some(false) }),
+            execute_command_provider: Some(ExecuteCommandOptions {
+                commands: COMMANDS.map(str::to_owned).to_vec(),
+                work_done_progress_options: WorkDoneProgressOptions::default(),
             }),
             definition_provider: Some(OneOf::Left(true)),
             references_provider: Some(OneOf::Left(true)),

@@ -2,7 +2,7 @@
 
 use super::positions::Encoding;
 use serde_json::Value;
-use tower_lsp::ls_types::{ClientCapabilities, InitializeParams};
+use tower_lsp::ls_types::{ClientCapabilities, InitializeParams, MarkupKind};
 
 /// The editor, as it presented itself.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +15,8 @@ pub(crate) struct Editor {
     pub(crate) related: bool,
     /// It can be told that text serves nothing.
     pub(crate) tags: bool,
+    /// It shows Markdown.
+    pub(crate) markdown: bool,
     /// It takes edits with the version of the document that they are for.
     pub(crate) versioned: bool,
     /// It asks whether a name can be renamed.
@@ -60,6 +62,10 @@ impl Editor {
             pulls: text.is_some_and(|text| text.diagnostic.is_some()),
             related: published.and_then(|can| can.related_information).unwrap_or(false),
             tags: published.is_some_and(|can| can.tag_support.is_some()),
+            markdown: text
+                .and_then(|text| text.hover.as_ref())
+                .and_then(|hover| hover.content_format.as_ref())
+                .is_some_and(|formats| formats.contains(&MarkupKind::Markdown)),
             versioned: workspace
                 .and_then(|workspace| workspace.workspace_edit.as_ref())
                 .and_then(|edit| edit.document_changes)

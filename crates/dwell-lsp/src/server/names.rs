@@ -78,7 +78,9 @@ pub(crate) fn renamed(worker: &Worker, view: &View, at: usize, new: &str) -> Res
     let renamed = rename::rename(view, at, new, &files.further()).map_err(refusal)?;
     let mut by_key = Vec::new();
     for (path, changed) in renamed {
-        let Some(content) = content(worker, view, &path) else { continue };
+        let Some(content) = content(worker, view, &path) else {
+            return Err(refusal(format!("{path} names it too and cannot be read: nothing was renamed")));
+        };
         let edits = edits::text_edits(worker, &content, changed);
         by_key.push((path, edits));
     }

@@ -3,25 +3,26 @@
 use super::document::{Change, Document};
 use super::editor::Editor;
 use super::worker::{Ask, Desk, Event};
-use super::{abilities, actions, addresses, edits, findings, names, shapes};
+use super::{abilities, actions, addresses, beside, edits, findings, names, shapes};
 use crate::ide::{View, layout};
 use dwell_syntax::tree::Span;
 use std::sync::Arc;
 use tokio::sync::mpsc::UnboundedSender;
 use tokio::sync::oneshot;
-use tower_lsp::LanguageServer;
 use tower_lsp::jsonrpc::{Error, ErrorCode, Result};
 use tower_lsp::ls_types::*;
+use tower_lsp::{Client, LanguageServer};
 
 /// The server: a way to the worker.
 pub(crate) struct Service {
     events: UnboundedSender<Event>,
+    client: Client,
 }
 
 impl Service {
     /// A server that speaks for this worker.
-    pub(crate) fn new(events: UnboundedSender<Event>) -> Service {
-        Service { events }
+    pub(crate) fn new(events: UnboundedSender<Event>, client: Client) -> Service {
+        Service { events, client }
     }
 
     fn tell(&self, event: Event) {
@@ -157,6 +158,38 @@ impl LanguageServer for Service {
             Some(actions::actions(desk.worker, view, range, only.as_deref()))
         })
         .await
+    }
+
+    async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
+        self.at(params.text_document_position_params, |desk, view, at| beside::said(desk.worker, view, at))
+            .await
+    }
+
+    async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
+        let range = params.range;
+        self.viewed(&params.text_document.uri, move |desk, view| beside::hinted(desk.worker, view, range))
+            .await
+    }
+
+    async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
+        let uri = params.text_document.uri.clone();
+        self.viewed(&params.text_document.uri, move |desk, view| beside::above(desk.worker, &uri, view)).await
+    }
+
+    async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
+        let Some((uri, of)) = beside::argument(&params.arguments) else {
+            return Err(Error::invalid_params("a document and what of it"));
+        };
+        let view = self
+            .ask(Some(&uri), true, |desk| Ok(desk.document.and_then(|document| document.newest()).cloned()))
+            .await?;
+        let Some(view) = view else { return Err(Error::invalid_params("this document is not open")) };
+        // It may take a while, and the worker must not wait for it.
+        let done = tokio::task::spawn_blocking(move || beside::done(&view, &params.command, &of)).await;
+        let Ok(Some((well, words))) = done else { return Err(Error::new(ErrorCode::InternalError)) };
+        let level = if well { MessageType::INFO } else { MessageType::WARNING };
+        self.client.show_message(level, &words).await;
+        Ok(Some(serde_json::json!({ "well": well, "words": words })))
     }
 
     async fn goto_definition(&self, params: GotoDefinitionParams) -> Result<Option<GotoDefinitionResponse>> {

@@ -17,7 +17,7 @@ pub(crate) struct Settings {
 
 impl Default for Settings {
     fn default() -> Settings {
-        Settings { all_files: true, hint_unit: true, hint_limit: true, hint_owed: true }
+        Settings { all_files: true, hint_unit: false, hint_limit: true, hint_owed: true }
     }
 }
 
@@ -26,13 +26,12 @@ impl Settings {
     /// type keeps its default.
     pub(crate) fn of(sent: &Value) -> Settings {
         let section = sent.get("dwell").unwrap_or(sent);
-        let hint =
-            |name: &str| section.pointer(&format!("/hints/{name}")).and_then(Value::as_bool).unwrap_or(true);
+        let hint = |name: &str| section.pointer(&format!("/hints/{name}")).and_then(Value::as_bool);
         Settings {
             all_files: section.get("findings").and_then(Value::as_str) != Some("open files"),
-            hint_unit: hint("unit"),
-            hint_limit: hint("limit"),
-            hint_owed: hint("owed"),
+            hint_unit: hint("unit").unwrap_or(false),
+            hint_limit: hint("limit").unwrap_or(true),
+            hint_owed: hint("owed").unwrap_or(true),
         }
     }
 }
@@ -48,7 +47,12 @@ mod tests {
         {
             assert_eq!(Settings::of(&nothing), Settings::default(), "{nothing}");
         }
-        let set = Settings::of(&json!({"dwell": {"findings": "open files", "hints": {"unit": false}}}));
-        assert_eq!(set, Settings { all_files: false, hint_unit: false, ..Settings::default() });
+        let set = Settings::of(
+            &json!({"dwell": {"findings": "open files", "hints": {"unit": true, "owed": false}}}),
+        );
+        assert_eq!(
+            set,
+            Settings { all_files: false, hint_unit: true, hint_owed: false, ..Settings::default() }
+        );
     }
 }
