@@ -86,48 +86,80 @@ fn answer(session: &mut Session, uri: &str, text: &str, asked: &str) -> String {
     match what.split_once(' ').unwrap_or((what, "")) {
         ("findings", _) => {
             let found = session.findings(uri, Some(1));
-            found.iter().map(|one| format!("{} {}: {}", range(text, &one["range"]), one["code"].as_str().unwrap(), one["message"].as_str().unwrap())).collect::<Vec<_>>().join("\n\n")
+            found
+                .iter()
+                .map(|one| {
+                    format!(
+                        "{} {}: {}",
+                        range(text, &one["range"]),
+                        one["code"].as_str().unwrap(),
+                        one["message"].as_str().unwrap()
+                    )
+                })
+                .collect::<Vec<_>>()
+                .join("\n\n")
         }
         ("hover", _) => {
             let hover = session.ask("textDocument/hover", at);
-            if hover.is_null() { return "nothing".to_owned(); }
+            if hover.is_null() {
+                return "nothing".to_owned();
+            }
             format!("{}\n\n{}", range(text, &hover["range"]), hover["contents"]["value"].as_str().unwrap())
         }
-        ("declaration", _) => places(session, &{ session_ask(session, "textDocument/definition", at) }),
+        ("declaration", _) => {
+            let found = session.ask("textDocument/definition", at);
+            places(session, &found)
+        }
         ("uses", _) => {
             let asked = with(json!({ "context": { "includeDeclaration": true } }));
-            places(session, &session_ask(session, "textDocument/references", asked))
+            let found = session.ask("textDocument/references", asked);
+            places(session, &found)
         }
         ("rename", to) => {
-            let renamed = session.ask("textDocument/rename", with(json!({ "newName": to.trim_start_matches("to ") })));
+            let renamed =
+                session.ask("textDocument/rename", with(json!({ "newName": to.trim_start_matches("to ") })));
             match renamed["message"].as_str() {
                 Some(refused) => format!("refused: {refused}"),
-                None => renamed["changes"].as_object().unwrap().iter().map(|(file, edits)| {
-                    let name = file.rsplit('/').next().unwrap();
-                    let before = session.bench.get(name);
-                    let after = edited(&before, edits);
-                    let changed = before.lines().zip(after.lines()).filter(|(old, new)| old != new);
-                    changed.map(|(_, new)| format!("{name}: {}", new.trim())).collect::<Vec<_>>().join("\n")
-                }).collect::<Vec<_>>().join("\n"),
+                None => renamed["changes"]
+                    .as_object()
+                    .unwrap()
+                    .iter()
+                    .map(|(file, edits)| {
+                        let name = file.rsplit('/').next().unwrap();
+                        let before = session.bench.get(name);
+                        let after = edited(&before, edits);
+                        let changed = before.lines().zip(after.lines()).filter(|(old, new)| old != new);
+                        changed
+                            .map(|(_, new)| format!("{name}: {}", new.trim()))
+                            .collect::<Vec<_>>()
+                            .join("\n")
+                    })
+                    .collect::<Vec<_>>()
+                    .join("\n"),
             }
         }
         ("complete", _) => {
             let list = session.ask("textDocument/completion", at);
             let items = list["items"].as_array().or(list.as_array()).cloned().unwrap_or_default();
-            let mut items: Vec<(String, String)> = items.iter().map(|item| {
-                let words = format!("{}  {}", item["label"].as_str().unwrap(), item["detail"].as_str().unwrap_or_default());
-                (item["sortText"].as_str().unwrap_or_default().to_owned(), words.trim_end().to_owned())
-            }).collect();
+            let mut items: Vec<(String, String)> = items
+                .iter()
+                .map(|item| {
+                    let words = format!(
+                        "{}  {}",
+                        item["label"].as_str().unwrap(),
+                        item["detail"].as_str().unwrap_or_default()
+                    );
+                    (item["sortText"].as_str().unwrap_or_default().to_owned(), words.trim_end().to_owned())
+                })
+                .collect();
             items.sort();
             items.into_iter().take(12).map(|(_, words)| words).collect::<Vec<_>>().join("\n")
         }
-        ("outline", _) => outline(&session.ask("textDocument/documentSymbol", json!({ "textDocument": document })), 0),
+        ("outline", _) => {
+            outline(&session.ask("textDocument/documentSymbol", json!({ "textDocument": document })), 0)
+        }
         (other, _) => panic!("nothing is known of `{other}`"),
     }
-}
-
-fn session_ask(session: &mut Session, method: &str, params: Value) -> Value {
-    session.ask(method, params)
 }
 
 /// Each place as its file, its line, and what stands there.
@@ -148,7 +180,11 @@ fn range(text: &str, range: &Value) -> String {
     let of = |end: &str| usize::try_from(range[end]["character"].as_u64().unwrap()).unwrap();
     let same = range["start"]["line"] == range["end"]["line"];
     let end = if same { of("end").min(units.len()) } else { units.len() };
-    format!("line {} `{}`", line + 1, String::from_utf16_lossy(units.get(of("start")..end).unwrap_or_default()))
+    format!(
+        "line {} `{}`",
+        line + 1,
+        String::from_utf16_lossy(units.get(of("start")..end).unwrap_or_default())
+    )
 }
 
 /// Where `‸` stands in the only place of the text that reads like this.
@@ -169,7 +205,9 @@ fn outline(symbols: &Value, depth: usize) -> String {
     let mut out = String::new();
     for symbol in symbols.as_array().map(Vec::as_slice).unwrap_or_default() {
         let detail = symbol["detail"].as_str().unwrap_or_default();
-        out.push_str(format!("{}{}  {detail}", "    ".repeat(depth), symbol["name"].as_str().unwrap()).trim_end());
+        out.push_str(
+            format!("{}{}  {detail}", "    ".repeat(depth), symbol["name"].as_str().unwrap()).trim_end(),
+        );
         out.push('\n');
         out.push_str(&outline(&symbol["children"], depth + 1));
     }

@@ -20,6 +20,7 @@ mod queue;
 mod service;
 mod settings;
 mod shapes;
+mod typing;
 mod worker;
 
 use crate::ide::Shelf;

@@ -26,6 +26,15 @@ pub(crate) fn of(editor: &Editor) -> InitializeResult {
                 more_trigger_character: None,
             }),
             hover_provider: Some(HoverProviderCapability::Simple(true)),
+            completion_provider: Some(CompletionOptions {
+                trigger_characters: Some([" ", "\"", "{", ":", "/"].map(str::to_owned).to_vec()),
+                resolve_provider: Some(false),
+                ..CompletionOptions::default()
+            }),
+            signature_help_provider: Some(SignatureHelpOptions {
+                trigger_characters: Some(vec![" ".to_owned()]),
+                ..SignatureHelpOptions::default()
+            }),
             inlay_hint_provider: Some(OneOf::Left(true)),
             code_lens_provider: Some(CodeLensOptions { resolve_provider: Some(false) }),
             execute_command_provider: Some(ExecuteCommandOptions {

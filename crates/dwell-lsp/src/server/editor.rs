@@ -15,6 +15,8 @@ pub(crate) struct Editor {
     pub(crate) related: bool,
     /// It can be told that text serves nothing.
     pub(crate) tags: bool,
+    /// It takes snippets.
+    pub(crate) snippets: bool,
     /// It shows Markdown.
     pub(crate) markdown: bool,
     /// It takes edits with the version of the document that they are for.
@@ -62,6 +64,11 @@ impl Editor {
             pulls: text.is_some_and(|text| text.diagnostic.is_some()),
             related: published.and_then(|can| can.related_information).unwrap_or(false),
             tags: published.is_some_and(|can| can.tag_support.is_some()),
+            snippets: text
+                .and_then(|text| text.completion.as_ref())
+                .and_then(|completion| completion.completion_item.as_ref())
+                .and_then(|item| item.snippet_support)
+                .unwrap_or(false),
             markdown: text
                 .and_then(|text| text.hover.as_ref())
                 .and_then(|hover| hover.content_format.as_ref())

@@ -3,7 +3,7 @@
 use super::document::{Change, Document};
 use super::editor::Editor;
 use super::worker::{Ask, Desk, Event};
-use super::{abilities, actions, addresses, beside, edits, findings, names, shapes};
+use super::{abilities, actions, addresses, beside, edits, findings, names, shapes, typing};
 use crate::ide::{View, layout};
 use dwell_syntax::tree::Span;
 use std::sync::Arc;
@@ -165,6 +165,20 @@ impl LanguageServer for Service {
             .await
     }
 
+    async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
+        self.at(params.text_document_position, |desk, view, at| typing::suggested(desk.worker, view, at))
+            .await
+    }
+
+    async fn signature_help(&self, params: SignatureHelpParams) -> Result<Option<SignatureHelp>> {
+        let TextDocumentPositionParams { text_document, position } = params.text_document_position_params;
+        let shape = self.read(&text_document.uri, move |desk, document| {
+            let at = desk.worker.editor.encoding.offset(&document.content, position);
+            typing::shape(desk.worker, &document.content, at)
+        });
+        Ok(shape.await?.flatten())
+    }
+
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
         let range = params.range;
         self.viewed(&params.text_document.uri, move |desk, view| beside::hinted(desk.worker, view, range))
@@ -177,6 +191,7 @@ impl LanguageServer for Service {
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
+        let quiet = params.arguments.first().and_then(|sent| sent.get("quiet")) == Some(&LSPAny::Bool(true));
         let Some((uri, of)) = beside::argument(&params.arguments) else {
             return Err(Error::invalid_params("a document and what of it"));
         };
@@ -188,7 +203,9 @@ impl LanguageServer for Service {
         let done = tokio::task::spawn_blocking(move || beside::done(&view, &params.command, &of)).await;
         let Ok(Some((well, words))) = done else { return Err(Error::new(ErrorCode::InternalError)) };
         let level = if well { MessageType::INFO } else { MessageType::WARNING };
-        self.client.show_message(level, &words).await;
+        if !quiet {
+            self.client.show_message(level, &words).await;
+        }
         Ok(Some(serde_json::json!({ "well": well, "words": words })))
     }
 
