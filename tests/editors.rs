@@ -84,6 +84,51 @@ fn emacs_with_what_a_user_copies() {
     assert_eq!(out, SEEN);
 }
 
+/// Builds the extension in a copy and runs its suite in the extension host.
+#[cfg(unix)]
+#[test]
+fn visual_studio_code_with_the_extension() {
+    let Some(home) = std::env::var_os("DWELL_VSCODE").map(PathBuf::from) else {
+        let _ = writeln!(std::io::stderr(), "skipped: only `tests/run --long` installs Visual Studio Code");
+        return;
+    };
+    let bench = Bench::new(&[]);
+    let copy = bench.path("extension");
+    let mut copied = Command::new("cp");
+    copied.arg("-r").arg(project("editors/vscode")).arg(&copy);
+    assert!(copied.status().unwrap().success());
+    let _ = std::fs::remove_dir_all(copy.join("node_modules"));
+    let _ = std::fs::remove_file(copy.join("node_modules"));
+    std::os::unix::fs::symlink(home.join("node_modules"), copy.join("node_modules")).unwrap();
+    let bundle = ["src/extension.ts", "--bundle", "--platform=node", "--format=cjs", "--external:vscode"];
+    for (tool, arguments) in [
+        ("tsc", vec!["--noEmit"]),
+        ("esbuild", [&bundle[..], &["--outfile=dist/extension.js", "--log-level=error"]].concat()),
+    ] {
+        let tool = home.join("node_modules/.bin").join(tool);
+        let said = Command::new(&tool).args(arguments).current_dir(&copy).output().unwrap();
+        assert!(
+            said.status.success(),
+            "{}{}",
+            String::from_utf8_lossy(&said.stdout),
+            String::from_utf8_lossy(&said.stderr)
+        );
+    }
+    let own = |name: &str| project(&format!("tests/editors/vscode/{name}"));
+    let said = Command::new("node")
+        .args([own("run.js"), copy, own("suite.js"), own("look.dwell")])
+        .env("DWELL_PROGRAM", &*DWELL)
+        .env("DWELL_VSCODE", home)
+        .output()
+        .unwrap();
+    let out = String::from_utf8_lossy(&said.stdout);
+    assert!(
+        said.status.success() && out.contains(" 0 failed"),
+        "{out}{}",
+        String::from_utf8_lossy(&said.stderr)
+    );
+}
+
 #[test]
 fn what_a_user_copies_is_ten_lines_or_fewer() {
     for file in ["neovim/init.lua", "emacs/init.el", "helix/languages.toml", "vim/vimrc"] {

@@ -394,7 +394,7 @@ impl Worker {
         if left == 0 {
             self.behind = 0;
             self.out.progress_ends();
-        } else if left.is_multiple_of(50) {
+        } else {
             self.out.progress(self.behind.saturating_sub(left), self.behind);
         }
     }
