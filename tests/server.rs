@@ -7,6 +7,7 @@ mod broken_messages;
 mod changing;
 mod edits;
 mod life;
+mod random;
 mod session;
 mod stories;
 mod together;
