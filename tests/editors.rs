@@ -1,9 +1,12 @@
 //! Real editors, without a screen, with the very files that `editors/` has for users to copy.
 
-use crate::program::bench::{Bench, DWELL};
+mod tap;
+
+use crate::program::bench::Bench;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use tap::Tap;
 
 /// A procedure with a fault, letters of all widths before it, and room for its repair.
 const TEXT: &str = "# Größe ° 😀
@@ -40,7 +43,8 @@ fn is_here(editor: &str) -> bool {
 /// Runs an editor in a folder of its own, with the program on its way; what it printed.
 fn seen(editor: &str, arguments: impl Fn(&Bench) -> Vec<PathBuf>) -> String {
     let bench = Bench::new(&[("work/look.dwell", TEXT), ("dwell.toml", "")]);
-    let programs = DWELL.parent().unwrap().to_owned();
+    let tap = Tap::of(&bench);
+    let programs = tap.programs.clone();
     let path = std::env::var_os("PATH").unwrap();
     let path = std::env::join_paths(std::iter::once(programs).chain(std::env::split_paths(&path))).unwrap();
     let home = bench.path("home");
@@ -54,6 +58,7 @@ fn seen(editor: &str, arguments: impl Fn(&Bench) -> Vec<PathBuf>) -> String {
     let said = command.output().unwrap();
     let out = String::from_utf8_lossy(&said.stdout).into_owned();
     assert!(said.status.success(), "{editor}: {out}{}", String::from_utf8_lossy(&said.stderr));
+    tap.is_sound();
     out
 }
 
@@ -93,6 +98,7 @@ fn visual_studio_code_with_the_extension() {
         return;
     };
     let bench = Bench::new(&[]);
+    let tap = Tap::of(&bench);
     let copy = bench.path("extension");
     let mut copied = Command::new("cp");
     copied.arg("-r").arg(project("editors/vscode")).arg(&copy);
@@ -117,7 +123,7 @@ fn visual_studio_code_with_the_extension() {
     let own = |name: &str| project(&format!("tests/editors/vscode/{name}"));
     let said = Command::new("node")
         .args([own("run.js"), copy, own("suite.js"), own("look.dwell")])
-        .env("DWELL_PROGRAM", &*DWELL)
+        .env("DWELL_PROGRAM", tap.programs.join("dwell"))
         .env("DWELL_VSCODE", home)
         .output()
         .unwrap();
@@ -127,6 +133,7 @@ fn visual_studio_code_with_the_extension() {
         "{out}{}",
         String::from_utf8_lossy(&said.stderr)
     );
+    tap.is_sound();
 }
 
 #[test]
