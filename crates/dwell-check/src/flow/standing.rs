@@ -116,8 +116,13 @@ impl Facts {
             self.owed.extend(debts(lowered, 0, opened, state));
         }
         for (slot, now) in lowered.card.slots.iter().zip(&state.slots) {
-            for (_, hazard) in slot.hazards.iter().filter(|(brought, _)| now.has(*brought)) {
+            for (brought, hazard) in slot.hazards.iter().filter(|(brought, _)| now.has(*brought)) {
                 let safe = covered(lowered, state, 0, *hazard);
+                // What a normal state brings, which comes first in its handling, is there without the procedure: nothing asks for
+                // a caution until the procedure touches it.
+                if *brought == 0 && !safe {
+                    continue;
+                }
                 self.hazards.entry(*hazard).and_modify(|known| *known &= safe).or_insert(safe);
             }
         }
