@@ -26,7 +26,8 @@
 (goto-char (point-min)) (search-forward "item belt")
 (say (concat "renamed: " (buffer-substring (line-beginning-position) (line-end-position))))
 (goto-char (point-min)) (search-forward "restore {") (insert " refit belt-cover")
-(eglot-format-buffer) ; which also sends the changes: in batch mode no idle timer does
+(eglot-format-buffer)
+(eglot--signal-textDocument/didChange) ; in batch mode no idle timer sends what was typed
 (wait "no finding" (lambda () (null (found))))
 (say (concat "found: " (string-join (found) ", ")))
 (goto-char (point-max)) (forward-line (if (bolp) -1 0))

@@ -29,6 +29,29 @@ fn two_hundred_keys_end_in_the_right_text() {
     assert_eq!(found[0]["range"], on_first_line(8, 11));
 }
 
+/// Helix 25.01 sends two keys typed close together now and then the other way round.
+#[test]
+fn keys_that_come_in_another_order_end_in_the_text_of_the_editor() {
+    let mut session = Session::plain(&[]);
+    let uri = "untitled:a";
+    session.open(uri, "");
+    let letters: Vec<(i32, (usize, char))> = (2..).zip("item a: hos".chars().enumerate()).collect();
+    for pair in letters.chunks(2) {
+        for (version, (column, letter)) in pair.iter().rev() {
+            let letter = letter.to_string();
+            session.change(
+                uri,
+                *version,
+                json!([{ "range": on_first_line(*column, *column), "text": letter }]),
+            );
+        }
+    }
+    // The last pair is one key alone, so its version is the newest.
+    let found = session.findings(uri, Some(12));
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0]["range"], on_first_line(8, 11));
+}
+
 #[test]
 fn versions_of_findings_never_go_back_and_an_older_text_is_dropped() {
     let mut session = Session::plain(&[]);

@@ -12,6 +12,7 @@ mod findings;
 mod frames;
 mod further;
 mod guard;
+mod late;
 mod names;
 mod outgoing;
 mod pages;

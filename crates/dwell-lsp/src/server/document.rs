@@ -1,5 +1,6 @@
 //! A document that is open in the editor.
 
+use super::late::Late;
 use super::positions::Encoding;
 use crate::ide::View;
 use dwell_check::program::Content;
@@ -30,12 +31,13 @@ pub(crate) struct Document {
     pub(crate) view: Option<(u64, Arc<View>)>,
     /// Whether that order was given for the sake of another file, of which the editor knows nothing.
     pub(crate) for_others: bool,
+    late: Late,
 }
 
 impl Document {
     /// A document that was just opened.
     pub(crate) fn new(uri: Uri, version: i32, content: Arc<Content>) -> Document {
-        Document { uri, version, content, order: 0, view: None, for_others: false }
+        Document { uri, version, content, order: 0, view: None, for_others: false, late: Late::default() }
     }
 
     /// The check of the text as it is now, if it was made.
@@ -43,29 +45,41 @@ impl Document {
         self.view.as_ref().filter(|(order, _)| *order == self.order).map(|(_, view)| view)
     }
 
-    /// Makes changes, one after the other; false for a version that is not newer, of which nothing is taken.
+    /// Makes changes, one after the other; false if the text stays as it is, because this version was taken before.
     pub(crate) fn change(&mut self, version: i32, changes: Vec<Change>, encoding: Encoding) -> bool {
-        if version <= self.version {
-            return false;
+        if version > self.version {
+            self.late.note((self.version, &self.content), version, &changes);
+            self.version = version;
+            let text = changed(&self.content, changes, encoding);
+            self.content = Arc::new(Content::of(text));
+            return true;
         }
-        self.version = version;
-        let mut whole = self.content.text.clone();
-        let mut lines = self.content.lines.clone();
-        for (place, change) in changes.into_iter().enumerate() {
-            match change.range {
-                None => whole = change.text,
-                Some(range) => {
-                    if place > 0 {
-                        lines = dwell_syntax::lines::Lines::of(&whole);
-                    }
-                    let span = encoding.span_in(&whole, &lines, range);
-                    whole.replace_range(span.start..span.end, &change.text);
-                }
-            }
+        let Some((mut content, all)) = self.late.insert(version, changes) else { return false };
+        for changes in all {
+            content = Arc::new(Content::of(changed(&content, changes, encoding)));
         }
-        self.content = Arc::new(Content::of(whole));
+        self.content = content;
         true
     }
+}
+
+/// The text after some changes.
+fn changed(content: &Content, changes: Vec<Change>, encoding: Encoding) -> String {
+    let mut whole = content.text.clone();
+    let mut lines = content.lines.clone();
+    for (place, change) in changes.into_iter().enumerate() {
+        match change.range {
+            None => whole = change.text,
+            Some(range) => {
+                if place > 0 {
+                    lines = dwell_syntax::lines::Lines::of(&whole);
+                }
+                let span = encoding.span_in(&whole, &lines, range);
+                whole.replace_range(span.start..span.end, &change.text);
+            }
+        }
+    }
+    whole
 }
 
 #[cfg(test)]
@@ -89,5 +103,29 @@ mod tests {
         assert!(!document.change(2, vec![Change { range: None, text: "no".into() }], Encoding::Utf16));
         assert!(document.change(5, vec![Change { range: None, text: "yes".into() }], Encoding::Utf16));
         assert_eq!(document.content.text, "yes");
+    }
+
+    #[test]
+    fn a_change_that_comes_late_is_made_where_it_belongs() {
+        let Ok(uri) = Uri::from_str("untitled:a") else { unreachable!() };
+        let mut document = Document::new(uri, 1, Arc::new(Content::of(String::new())));
+        let mut key = |version: i32, column: u32, text: &str| {
+            let at = Position { line: 0, character: column };
+            let change = Change { range: Some(Range { start: at, end: at }), text: text.to_owned() };
+            (document.change(version, vec![change], Encoding::Utf16), document.content.text.clone())
+        };
+        assert!(key(2, 0, "b").0);
+        assert!(key(4, 2, "l").0);
+        assert!(key(6, 4, "!").0);
+        assert!(key(3, 1, "e").0);
+        assert_eq!(key(5, 3, "t"), (true, "belt!".to_owned()));
+        // None of them is taken twice, and nothing that is too old.
+        assert_eq!(key(5, 3, "t"), (false, "belt!".to_owned()));
+        assert_eq!(key(1, 0, "x"), (false, "belt!".to_owned()));
+        // A number that never comes is not waited for.
+        for (version, column) in (8..40).zip(5..) {
+            assert!(key(version, column, ".").0);
+        }
+        assert!(!key(7, 0, "x").0);
     }
 }
