@@ -4,7 +4,7 @@ use super::{Bench, Tap, project, skipped};
 use std::path::PathBuf;
 use std::process::Command;
 
-/// Builds the extension in a copy and runs its suite in the extension host.
+/// Packs the extension in a copy, installs it, and runs its suite in the extension host.
 #[cfg(unix)]
 #[test]
 fn visual_studio_code_with_the_extension() {
@@ -20,24 +20,25 @@ fn visual_studio_code_with_the_extension() {
     let _ = std::fs::remove_dir_all(copy.join("node_modules"));
     let _ = std::fs::remove_file(copy.join("node_modules"));
     std::os::unix::fs::symlink(home.join("node_modules"), copy.join("node_modules")).unwrap();
-    let bundle = ["src/extension.ts", "--bundle", "--platform=node", "--format=cjs", "--external:vscode"];
-    for (tool, arguments) in [
-        ("tsc", vec!["--noEmit"]),
-        ("esbuild", [&bundle[..], &["--outfile=dist/extension.js", "--log-level=error"]].concat()),
-    ] {
-        let tool = home.join("node_modules/.bin").join(tool);
-        let said = Command::new(&tool).args(arguments).current_dir(&copy).output().unwrap();
-        assert!(
-            said.status.success(),
-            "{}{}",
-            String::from_utf8_lossy(&said.stdout),
-            String::from_utf8_lossy(&said.stderr)
-        );
-    }
+    // The program that is packed is the tap, so that the messages of the installed extension are recorded.
+    let machine = if cfg!(target_arch = "aarch64") { "linux-arm64" } else { "linux-x64" };
+    let packed = bench.path("packed");
+    std::fs::create_dir_all(&packed).unwrap();
+    std::fs::copy(tap.programs.join("dwell"), packed.join(format!("dwell-{machine}"))).unwrap();
+    let tools = std::iter::once(home.join("node_modules/.bin"));
+    let path = std::env::var_os("PATH").unwrap();
+    let path = std::env::join_paths(tools.chain(std::env::split_paths(&path))).unwrap();
+    let said =
+        Command::new("node").arg(copy.join("pack.mjs")).arg(&packed).env("PATH", path).output().unwrap();
+    assert!(said.status.success(), "{}", String::from_utf8_lossy(&said.stderr));
     let own = |name: &str| project(&format!("tests/editors/vscode/{name}"));
     let said = Command::new("node")
-        .args([own("run.js"), copy, own("suite.js"), own("look.dwell")])
-        .env("DWELL_PROGRAM", tap.programs.join("dwell"))
+        .args([
+            own("run.js"),
+            packed.join(format!("dwell-{machine}.vsix")),
+            own("suite.js"),
+            own("look.dwell"),
+        ])
         .env("DWELL_VSCODE", home)
         .output()
         .unwrap();

