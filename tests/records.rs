@@ -17,6 +17,15 @@ fn the_first_format_is_still_read_and_written() {
     assert_eq!(report.readings[0].as_left.words().as_deref(), Some("in band"));
 }
 
+/// The script of the reference page is the one that the tests run.
+#[test]
+fn the_page_gives_the_script_that_is_tried() {
+    let page = std::fs::read_to_string(crate::root().join("grammar/reference/records.md")).unwrap();
+    let script = std::fs::read_to_string(crate::root().join("tests/outside/verify_record.py")).unwrap();
+    let (_, script) = script.split_once('\n').unwrap();
+    assert!(page.contains(&format!("```python\n{script}```")), "the page has another script");
+}
+
 #[test]
 fn every_line_fits_the_published_schema() {
     let schema = jsonschema::validator_for(&dwell_record::schema()).unwrap();

@@ -225,8 +225,8 @@ fn a_failed_run_says_what_is_wrong_with_the_vehicle() {
 fn a_record_is_read_back_and_goes_on_where_it_stopped() {
     for promise in promises() {
         let (session, result) = run(&promise.procedure, &promise.path);
-        let text: String =
-            session.events().iter().map(|event| dwell_record::write_line(event).unwrap()).collect();
+        let mut chain = dwell_record::Chain::default();
+        let text: String = session.events().iter().map(|event| chain.line(event).unwrap()).collect();
         let read = dwell_record::read(text.as_bytes()).unwrap();
         assert!(read.torn.is_none(), "{}", promise.path);
         let events: Vec<Event> = read.events;

@@ -1,10 +1,12 @@
 //! The events of a job: one for each thing that was shown, asked, done, read or decided.
 
 mod chosen;
+mod going_on;
 mod judged;
 mod measured;
 
 pub use chosen::Chosen;
+pub use going_on::{By, Corrected, TakenUp, Taking, WentBack};
 pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled, SampledHow, SeriesTaken};
 
@@ -76,6 +78,12 @@ pub enum What {
     Ended(Ended),
     /// The technician stopped; what is owed is put back.
     Stopped(Words),
+    /// The job was taken up again after an interruption.
+    TakenUp(Box<TakenUp>),
+    /// The technician went back.
+    WentBack(WentBack),
+    /// A reading was noted wrong and is asked for again.
+    Corrected(Box<Corrected>),
     /// A procedure was over, with everything put back that it had to.
     Closed(Closed),
     /// The job was over; always the last event.
@@ -86,7 +94,7 @@ pub enum What {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Begun {
-    /// The version of the record's format: 1.
+    /// The version of the record's format: 2; 1 before its lines were chained.
     pub format: u32,
     /// The SHA-256 of the card's canonical form.
     pub card: String,
@@ -106,6 +114,9 @@ pub struct Begun {
     /// Whether in and out are decided with the tool's accuracy as guard band.
     #[serde(default)]
     pub guarded: bool,
+    /// Who began it, and on which device.
+    #[serde(default, skip_serializing_if = "By::is_unknown")]
+    pub by: By,
     /// The program that wrote the record, with its version.
     pub program: String,
 }

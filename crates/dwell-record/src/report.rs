@@ -5,7 +5,8 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, Cause, Caution, Event, Judged, Lost, Measured, ReadingName, Signed, Tested, Uncertain, What,
+    Begun, Cause, Caution, Corrected, Event, Judged, Lost, Measured, ReadingName, Signed, Tested, Uncertain,
+    What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
@@ -44,6 +45,12 @@ pub struct Report {
     pub open: Vec<String>,
     /// Numbers of the events before which the clock was set back.
     pub clock_back: Vec<u64>,
+    /// Who had it in hand, what was put right and why, in order: "14: Handed over: from A. Weber to B. Roth".
+    pub history: Vec<String>,
+    /// For each reading the number of the event with its first value.
+    first_at: Vec<(ReadingName, u64)>,
+    /// For each signature the number of its event.
+    signed_at: Vec<u64>,
 }
 
 /// One reading, as found and as left.
@@ -134,10 +141,35 @@ impl Report {
             What::CautionShown(caution) if !self.cautions.contains(caution) => {
                 self.cautions.push(caution.clone())
             }
-            What::Measured(measured) => self.measured(measured),
+            What::Measured(measured) => {
+                self.first_at.push((measured.reading.clone(), event.seq));
+                self.measured(measured);
+            }
             What::Judged(judged) => self.judged(judged),
             What::Lost(lost) => self.lost.push(lost.clone()),
-            What::Signed(signed) => self.signed.push(signed.clone()),
+            What::Signed(signed) => {
+                self.signed.push(signed.clone());
+                self.signed_at.push(event.seq);
+            }
+            What::TakenUp(taken) => {
+                let expired = taken.expired.iter().map(|what| format!(". {what}")).collect::<String>();
+                self.history.push(format!("event {}: {}{expired}", event.seq, taken.words()));
+            }
+            What::WentBack(back) => {
+                self.unsign(back.to);
+                let words = format!(
+                    "event {}: {} went back to event {}: {}",
+                    event.seq,
+                    back.by.who(),
+                    back.to,
+                    back.why
+                );
+                self.history.push(words);
+            }
+            What::Corrected(wrong) => {
+                self.unsign(wrong.to);
+                self.corrected(event.seq, wrong);
+            }
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {
@@ -150,6 +182,24 @@ impl Report {
                 self.open = finished.open.clone();
             }
             _ => {}
+        }
+    }
+
+    /// What was signed from an event on counts no more.
+    fn unsign(&mut self, to: u64) {
+        let still = self.signed_at.iter().filter(|at| **at < to).count();
+        self.signed_at.truncate(still);
+        self.signed.truncate(still);
+    }
+
+    /// A value that was noted wrong is no value: as found counts what is read in its place.
+    fn corrected(&mut self, seq: u64, wrong: &Corrected) {
+        let (name, was, why) = (wrong.reading.words(), &wrong.was, &wrong.why);
+        self.history
+            .push(format!("event {seq}: {} put right the {name}, noted as {was}: {why}", wrong.by.who()));
+        self.first_at.retain(|(reading, at)| *reading != wrong.reading || *at < wrong.to);
+        if !self.first_at.iter().any(|(reading, _)| *reading == wrong.reading) {
+            self.readings.retain(|line| line.reading != wrong.reading);
         }
     }
 

@@ -1,5 +1,6 @@
 //! Unit tests of the record.
 
+mod chain;
 mod lines;
 mod report;
 mod vin;

@@ -20,5 +20,5 @@ pub use prompt::{
     CautionWords, Confirm, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
 };
 pub use refusal::Refusal;
-pub use session::{Came, Keeping, Moment, Session};
+pub use session::{Came, Keeping, Moment, Place, Session, Start};
 pub use typed::typed_value;

@@ -143,6 +143,20 @@ pub enum Refusal {
         /// The name.
         name: String,
     },
+    /// There is nothing to go back to: nothing was answered yet, or not since the technician stopped.
+    NothingBehind,
+    /// The event does not begin an answer that can be gone back to.
+    NotBackTo {
+        /// The number that was given.
+        seq: u64,
+    },
+    /// What is to be put right is no reading.
+    NoReadingThere {
+        /// The number that was given.
+        seq: u64,
+    },
+    /// Going back and putting right need a reason.
+    NoReason,
     /// The procedure is over.
     Over,
     /// A record was made with another card.
@@ -257,6 +271,20 @@ impl fmt::Display for Refusal {
                 out,
                 "{name} has signed here already: the second signature is another person's, who has looked at the work as well"
             ),
+            Refusal::NothingBehind => write!(
+                out,
+                "there is nothing to go back to: nothing was answered yet, or what is owed is being put back after a stop"
+            ),
+            Refusal::NotBackTo { seq } => {
+                write!(
+                    out,
+                    "event {seq} is no answer of this job that still counts: nobody can go back to it"
+                )
+            }
+            Refusal::NoReadingThere { seq } => {
+                write!(out, "event {seq} is no reading that still counts: only a reading is put right")
+            }
+            Refusal::NoReason => write!(out, "say why, in a few words: the record keeps the reason"),
             Refusal::Over => write!(out, "the procedure is over: begin a new job for another reading"),
             Refusal::AnotherCard { recorded, at_hand } => write!(
                 out,

@@ -5,6 +5,7 @@ mod caution;
 mod choosing;
 mod decision;
 mod flow;
+mod going_back;
 mod holding;
 mod located;
 mod measuring;
@@ -14,6 +15,7 @@ mod sampling;
 mod sound;
 mod spoken;
 mod state;
+mod taking_up;
 mod turn;
 mod view;
 mod watched;
@@ -23,8 +25,10 @@ use crate::prompt::Prompt;
 use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_card::graph::Way;
-use dwell_record::event::{Begun, Revision};
+use dwell_record::event::{Begun, By, Revision};
 use dwell_record::{Event, Outcome, Report, Vehicle, What};
+use going_back::Past;
+pub use going_back::Place;
 pub use holding::Keeping;
 use state::State;
 use std::sync::Arc;
@@ -34,12 +38,35 @@ pub use watched::{Came, Moment};
 /// The program, as a record names it.
 const PROGRAM: &str = concat!("dwell ", env!("CARGO_PKG_VERSION"));
 
+/// What a job begins with, beside the card and the variants.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Start {
+    /// The vehicle, where its number is known.
+    pub vehicle: Option<Vehicle>,
+    /// Who begins it, and on which device.
+    pub by: By,
+}
+
+/// By which program a record is written, in which format.
+struct Written {
+    program: String,
+    format: u32,
+}
+
+impl Default for Written {
+    fn default() -> Written {
+        Written { program: PROGRAM.to_owned(), format: dwell_record::FORMAT }
+    }
+}
+
 /// One card at one vehicle. It is a pure function of the card, the variants and the answers with their times.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Session {
     card: Arc<Card>,
     chosen: Vec<usize>,
-    state: State,
+    state: Arc<State>,
+    /// Before each answer: what was so, to go back to.
+    past: Vec<Past>,
     events: Vec<Event>,
     trace: Vec<(usize, Way)>,
     /// What was so after each node, where somebody wants to know.
@@ -53,37 +80,27 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] for a variant that is missing, unknown or not applied to, for a time that is none, for a broken card.
     pub fn start(card: Card, variants: &[(String, String)], at: &str) -> Result<Session, Refusal> {
-        Session::start_as(Arc::new(card), variants, None, PROGRAM, at)
+        Session::start_with(card, variants, Start::default(), at)
     }
 
-    /// Begins at a vehicle whose number is known; everything else as [`Session::start`].
+    /// Begins with what is known of the vehicle and of who works at it; everything else as [`Session::start`].
     ///
     /// # Errors
     /// As [`Session::start`].
-    pub fn start_at(
+    pub fn start_with(
         card: Card,
         variants: &[(String, String)],
-        vehicle: Vehicle,
+        start: Start,
         at: &str,
     ) -> Result<Session, Refusal> {
-        Session::start_as(Arc::new(card), variants, Some(vehicle), PROGRAM, at)
-    }
-
-    fn start_as(
-        card: Arc<Card>,
-        variants: &[(String, String)],
-        vehicle: Option<Vehicle>,
-        program: &str,
-        at: &str,
-    ) -> Result<Session, Refusal> {
-        Session::begin(card, variants, vehicle, program, at, None)
+        Session::begin(Arc::new(card), variants, start, Written::default(), at, None)
     }
 
     fn begin(
         card: Arc<Card>,
         variants: &[(String, String)],
-        vehicle: Option<Vehicle>,
-        program: &str,
+        start: Start,
+        written: Written,
         at: &str,
         moments: Option<Vec<Moment>>,
     ) -> Result<Session, Refusal> {
@@ -92,18 +109,20 @@ impl Session {
         let chosen = chosen(&card, variants)?;
         let hash = card.sha256().map_err(|error| Refusal::BrokenCard(error.to_string()))?;
         let begun = Begun {
-            format: dwell_record::FORMAT,
+            format: written.format,
             card: hash,
             procedure: card.procedure.clone(),
             title: card.title.clone(),
             revision: card.revision.as_ref().map(|r| Revision { number: r.number, date: r.date.clone() }),
-            vehicle,
+            vehicle: start.vehicle,
             variants: named(&card, &chosen),
             guarded: card.guarded,
-            program: program.to_owned(),
+            by: start.by,
+            program: written.program,
         };
-        let state = State::first(&card);
-        let mut session = Session { card, chosen, state, events: Vec::new(), trace: Vec::new(), moments };
+        let state = Arc::new(State::first(&card));
+        let (past, events, trace) = (Vec::new(), Vec::new(), Vec::new());
+        let mut session = Session { card, chosen, state, past, events, trace, moments };
         session.turn(at, |turn| {
             turn.happened(None, What::Begun(begun));
             let text = turn.card.notice.clone();
@@ -123,7 +142,10 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] with the reason in words for the person who answered.
     pub fn answer(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
-        self.turn(at, |turn| turn.reply(answer))
+        let asked = self.past_here();
+        let (events, hands) = self.turn_with(at, |turn| turn.reply(answer))?;
+        self.past.extend(asked.map(|asked| Past { hands, ..asked }));
+        Ok(events)
     }
 
     /// STOP: the outcome is unfinished, and what is owed is put back, the same as on every other way out.
@@ -131,7 +153,10 @@ impl Session {
     /// # Errors
     /// [`Refusal::Over`] where nothing is left to stop, [`Refusal::Time`], [`Refusal::BrokenCard`].
     pub fn stop(&mut self, why: &str, at: &str) -> Result<Vec<Event>, Refusal> {
-        self.turn(at, |turn| turn.stop(why))
+        let events = self.turn(at, |turn| turn.stop(why))?;
+        // What is put back after a stop goes on from there: nobody goes back before it.
+        self.past.clear();
+        Ok(events)
     }
 
     /// Goes on where a record ends, with the same card. What the card does after the last event of the record without being
@@ -205,6 +230,15 @@ impl Session {
         at: &str,
         go: impl FnOnce(&mut Turn<'_>) -> Result<(), Refusal>,
     ) -> Result<Vec<Event>, Refusal> {
+        self.turn_with(at, go).map(|(events, _)| events)
+    }
+
+    /// The same; the slots that were changed at the vehicle come back too.
+    fn turn_with(
+        &mut self,
+        at: &str,
+        go: impl FnOnce(&mut Turn<'_>) -> Result<(), Refusal>,
+    ) -> Result<(Vec<Event>, Vec<usize>), Refusal> {
         if !dwell_record::is_moment(at) {
             return Err(Refusal::Time(at.to_owned()));
         }
@@ -212,24 +246,25 @@ impl Session {
         let mut turn = Turn {
             card: &self.card,
             chosen: &self.chosen,
-            state: self.state.clone(),
+            state: State::clone(&self.state),
             before: &self.events,
             events: Vec::new(),
             trace: Vec::new(),
             moments: self.moments.is_some().then(Vec::new),
             came: Vec::new(),
+            hands: Vec::new(),
             last,
             at: at.to_owned(),
         };
         go(&mut turn)?;
-        let Turn { state, events, trace, moments, .. } = turn;
+        let Turn { state, events, trace, moments, hands, .. } = turn;
         if let (Some(known), Some(more)) = (&mut self.moments, moments) {
             known.extend(more);
         }
-        self.state = state;
+        self.state = Arc::new(state);
         self.trace.extend(trace);
         self.events.extend(events.iter().cloned());
-        Ok(events)
+        Ok((events, hands))
     }
 }
 

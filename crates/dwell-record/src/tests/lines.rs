@@ -62,8 +62,8 @@ fn a_line_that_is_missing_is_noticed() {
 
 #[test]
 fn another_format_is_refused_by_its_number() {
-    let newer = JOB.replacen("\"format\":1", "\"format\":2", 1);
-    assert_eq!(read(newer.as_bytes()), Err(LineError::Format { found: 2 }));
+    let newer = JOB.replacen("\"format\":1", "\"format\":3", 1);
+    assert_eq!(read(newer.as_bytes()), Err(LineError::Format { found: 3 }));
 }
 
 #[test]

@@ -16,6 +16,9 @@ use dwell_record::event::{Doing, NeedAnswered};
 /// What stands for the name of a step where what was put back is signed for.
 const RESTORE: &str = "restore";
 
+/// What is told where work was done before the technician went back.
+const ALREADY: &str = "It was done before going back: look that it still is so.";
+
 /// How a band is shown: its unit, its kind and its decimals.
 struct Shown<'a> {
     unit: &'a str,
@@ -81,12 +84,21 @@ impl Turn<'_> {
             [&work.own[..], &work.moves.iter().map(|moved| moved.slot).collect::<Vec<_>>()].concat()
         };
         let located = self.located(&of.map(touched).unwrap_or_default());
+        let already = of.filter(|work| {
+            !work.own.is_empty() && work.own.iter().all(|slot| self.was_done_before(*slot, work))
+        });
+        let text = self.view().spoken_if(of.and_then(|work| work.text.as_ref()));
+        let text = match (already, text) {
+            (None, text) => text,
+            (Some(_), None) => Some(ALREADY.to_owned()),
+            (Some(_), Some(text)) => Some(format!("{text} {ALREADY}")),
+        };
         let label = |tool: &usize| self.card.tools.get(*tool).map(|tool| tool.label.clone());
         self.state.prompt = Prompt::Confirm(Confirm {
             node: self.state.at,
             doing,
             says: self.view().spoken(says),
-            text: self.view().spoken_if(of.and_then(|work| work.text.as_ref())),
+            text,
             located,
             band,
             setting: of.and_then(|work| self.setting(work)),

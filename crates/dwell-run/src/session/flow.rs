@@ -1,5 +1,6 @@
 //! The flow, node by node: those that ask nothing are done at once, the others wait with their prompt.
 
+use super::state::FrameState;
 use super::turn::Turn;
 use crate::prompt::Prompt;
 use crate::refusal::Refusal;
@@ -92,7 +93,8 @@ impl Turn<'_> {
 
     fn open(&mut self, frame: usize) {
         if let Some(known) = self.state.frames.get_mut(frame) {
-            *known = Default::default();
+            let adjusted = self.state.adjusted_before.remove(&frame);
+            *known = FrameState { adjusted, ..FrameState::default() };
         }
         if let Some(known) = self.card.frames.get(frame) {
             let told = begun(known, &mut self.state.slots);

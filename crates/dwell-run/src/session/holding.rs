@@ -54,9 +54,11 @@ impl Turn<'_> {
         if !was_told {
             self.note_lost(&hold, false);
         }
+        let before = self.state.slots.clone();
         let (after, told) = lost(&hold, &self.state.slots);
         self.state.clocks.follow(&self.card.slots, &self.state.slots, &after);
         self.state.moved(after, told.into_iter());
+        self.by_hand(&before);
         self.end_lasting();
         Ok(())
     }

@@ -53,9 +53,13 @@ impl Turn<'_> {
         let worked_out = matches!(&node.act, Act::Work(known) if known.worked_out.is_some());
         let band = confirm.band.clone().filter(|_| worked_out || setting.is_some());
         self.happened(Some(self.state.at), What::Done(Done { doing, says, text, band, setting }));
+        let before = self.state.slots.clone();
         if let Act::Work(known) = &node.act {
             let worked = work(known, self.chosen, &self.state.slots);
             for slot in &worked.wrong {
+                if self.was_done_before(*slot, known) {
+                    continue;
+                }
                 let now = self.states_in_words(*slot);
                 self.doubt(format!("{} does not fit: {now}", known.says.trim_end_matches('.')));
             }
@@ -80,6 +84,7 @@ impl Turn<'_> {
             known.extend(passed.ripe);
             self.end_lasting();
         }
+        self.by_hand(&before);
         self.take(Way::Then)
     }
 

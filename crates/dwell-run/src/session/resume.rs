@@ -1,10 +1,10 @@
 //! Going on where a record ends: its answers are given again, and must lead to the same events.
 
-use super::Session;
+use super::{Session, Start, Written};
 use crate::answer::{Answer, GivenSample};
 use crate::refusal::Refusal;
 use dwell_card::Card;
-use dwell_record::event::Sample;
+use dwell_record::event::{Corrected, Sample, TakenUp, WentBack};
 use dwell_record::{Event, What};
 use std::sync::Arc;
 
@@ -12,6 +12,9 @@ use std::sync::Arc;
 enum Given {
     Answer(Answer),
     Stop(String),
+    TakenUp(TakenUp),
+    WentBack(WentBack),
+    Corrected(Corrected),
 }
 
 pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
@@ -24,8 +27,9 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
     }
     let variants: Vec<(String, String)> =
         begun.variants.iter().map(|(axis, value)| (axis.clone(), value.clone())).collect();
-    let mut session =
-        Session::start_as(Arc::new(card), &variants, begun.vehicle.clone(), &begun.program, at)?;
+    let start = Start { vehicle: begun.vehicle.clone(), by: begun.by.clone() };
+    let written = Written { program: begun.program.clone(), format: begun.format };
+    let mut session = Session::begin(Arc::new(card), &variants, start, written, at, None)?;
     same(&session, events, 0)?;
     while let Some(event) = events.get(session.events.len()) {
         let known = session.events.len();
@@ -33,6 +37,9 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
         match given(event).ok_or_else(|| elsewhere.clone())? {
             Given::Answer(answer) => session.answer(answer, &event.at).map(drop),
             Given::Stop(why) => session.stop(&why, &event.at).map(drop),
+            Given::TakenUp(taken) => session.take_up(taken.by, taken.how, &event.at).map(drop),
+            Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, &event.at).map(drop),
+            Given::Corrected(wrong) => session.correct(wrong.to, wrong.by, &wrong.why, &event.at).map(drop),
         }
         .map_err(|_| elsewhere)?;
         same(&session, events, known)?;
@@ -86,6 +93,9 @@ fn given(event: &Event) -> Option<Given> {
         What::Signed(signed) => Answer::Signature(signed.by.clone()),
         What::Answered(answered) => Answer::Choice(answered.answer.clone()),
         What::Stopped(why) => return Some(Given::Stop(why.text.clone())),
+        What::TakenUp(taken) => return Some(Given::TakenUp(TakenUp::clone(taken))),
+        What::WentBack(back) => return Some(Given::WentBack(back.clone())),
+        What::Corrected(wrong) => return Some(Given::Corrected(Corrected::clone(wrong))),
         _ => return None,
     };
     Some(Given::Answer(answer))

@@ -100,6 +100,11 @@ pub(super) struct State {
     pub before: Vec<CautionWords>,
     /// How long the states that do not last have been running down.
     pub clocks: Clocks,
+    /// The slots that were changed at the vehicle after a place to which the technician went back: the text is gone through
+    /// once more with them as they are.
+    pub again: BTreeSet<usize>,
+    /// The frames in which something was adjusted after such a place.
+    pub adjusted_before: BTreeSet<usize>,
     /// Whether the technician has stopped.
     pub stopped: bool,
     /// The result, once frame 0 is closed.
@@ -132,6 +137,8 @@ impl State {
             located: BTreeSet::new(),
             before: Vec::new(),
             clocks: Clocks::default(),
+            again: BTreeSet::new(),
+            adjusted_before: BTreeSet::new(),
             stopped: false,
             result: None,
         }

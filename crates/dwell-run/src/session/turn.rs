@@ -6,6 +6,7 @@ use super::watched::{Came, Moment};
 use crate::refusal::Refusal;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Node, Outcome, Way};
+use dwell_card::meaning::States;
 use dwell_record::event::Words;
 use dwell_record::{Event, What};
 
@@ -30,6 +31,8 @@ pub(super) struct Turn<'a> {
     pub moments: Option<Vec<Moment>>,
     /// How the tests of the node at hand came out, where somebody wants to know.
     pub came: Vec<Came>,
+    /// The slots that were changed at the vehicle in this turn: by work, by a wait, by what was lost.
+    pub hands: Vec<usize>,
     /// The last node gone through.
     pub last: Option<(usize, Way)>,
     /// The time.
@@ -47,6 +50,12 @@ impl<'a> Turn<'a> {
         let before = self.before.last().map_or(0, |last| last.seq);
         let seq = self.events.last().map_or(before, |last| last.seq).saturating_add(1);
         self.events.push(Event { seq, at: self.at.clone(), node, what });
+    }
+
+    /// Notes which slots are otherwise than they were: that was done at the vehicle, and no going back undoes it.
+    pub(super) fn by_hand(&mut self, before: &[States]) {
+        let pairs = before.iter().zip(&self.state.slots).enumerate();
+        self.hands.extend(pairs.filter(|(_, (before, now))| before != now).map(|(slot, _)| slot));
     }
 
     /// Notes what does not fit.

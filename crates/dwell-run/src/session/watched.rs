@@ -48,7 +48,8 @@ impl Session {
     /// # Errors
     /// As [`Session::start`].
     pub fn start_watched(card: Card, variants: &[(String, String)], at: &str) -> Result<Session, Refusal> {
-        Session::begin(Arc::new(card), variants, None, super::PROGRAM, at, Some(Vec::new()))
+        let (start, written) = (super::Start::default(), super::Written::default());
+        Session::begin(Arc::new(card), variants, start, written, at, Some(Vec::new()))
     }
 
     /// The nodes gone through, each with what was so then; empty where the session is not watched.

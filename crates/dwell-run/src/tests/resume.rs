@@ -1,7 +1,7 @@
 //! A session is the fold of its events: it can go on from every one of them.
 
 use super::build::*;
-use crate::{Refusal, Session};
+use crate::{Refusal, Session, Start};
 use dwell_card::Card;
 use dwell_card::graph::{Act, Work};
 use dwell_card::limit::Fold;
@@ -85,7 +85,8 @@ fn the_record_names_the_program_that_began_it() {
 fn the_number_of_the_vehicle_goes_on_with_the_job() {
     let card = tension(3);
     let vehicle = dwell_record::Vehicle::from(&dwell_record::Vin::parse("1G4AH59H45G118341").unwrap());
-    let mut session = Session::start_at(card.clone(), &[], vehicle.clone(), NOW).unwrap();
+    let start = Start { vehicle: Some(vehicle.clone()), ..Start::default() };
+    let mut session = Session::start_with(card.clone(), &[], start, NOW).unwrap();
     session.answer(answer("62 Hz"), NOW).unwrap();
     let again = Session::resume(card, session.events()).unwrap();
     assert!(again == session);

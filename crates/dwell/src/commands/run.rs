@@ -14,7 +14,7 @@ use anyhow::anyhow;
 use asking::Asked;
 use clap::Args;
 use dwell_record::{Outcome, Vehicle, Vin};
-use dwell_run::{Refusal, Session};
+use dwell_run::{Refusal, Session, Start};
 use journal::Journal;
 use std::path::PathBuf;
 use telling::Telling;
@@ -73,10 +73,8 @@ impl Run {
             },
             None => None,
         };
-        let session = match &self.vehicle {
-            Some(vin) => Session::start_at(card, &self.variants, Vehicle::from(vin), &now()?),
-            None => Session::start(card, &self.variants, &now()?),
-        };
+        let start = Start { vehicle: self.vehicle.as_ref().map(Vehicle::from), ..Start::default() };
+        let session = Session::start_with(card, &self.variants, start, &now()?);
         let session = session.map_err(|refusal| refused(&refusal))?;
         if let Some(vin) = &self.vehicle {
             doubt(vin);

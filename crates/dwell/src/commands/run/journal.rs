@@ -2,13 +2,13 @@
 
 use crate::screen::Screen;
 use anyhow::{Context, anyhow};
-use dwell_record::{Event, write_line};
+use dwell_record::{Chain, Event};
 use std::fs::{File, OpenOptions};
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 /// Where events are written; or nowhere.
-pub(super) struct Journal(Option<(PathBuf, File)>);
+pub(super) struct Journal(Option<(PathBuf, File, Chain)>);
 
 impl Journal {
     /// A new record. A file that is there is never written over.
@@ -23,14 +23,14 @@ impl Journal {
             }
             _ => anyhow!("cannot write the record {shown}: {error}"),
         })?;
-        Ok(Journal(Some((path.to_owned(), file))))
+        Ok(Journal(Some((path.to_owned(), file, Chain::default()))))
     }
 
     /// Adds events, and returns when they are on the disk.
     pub(super) fn write(&mut self, events: &[Event]) -> anyhow::Result<()> {
-        let Some((path, file)) = &mut self.0 else { return Ok(()) };
+        let Some((path, file, chain)) = &mut self.0 else { return Ok(()) };
         let mut write = |event: &Event| -> anyhow::Result<()> {
-            file.write_all(write_line(event)?.as_bytes())?;
+            file.write_all(chain.line(event)?.as_bytes())?;
             Ok(())
         };
         for event in events {
@@ -41,7 +41,7 @@ impl Journal {
 
     /// Says where the record is.
     pub(super) fn say(&self, screen: &mut Screen) -> anyhow::Result<()> {
-        if let Some((path, _)) = &self.0 {
+        if let Some((path, ..)) = &self.0 {
             screen.line(&format!("record: {}", path.display()))?;
         }
         Ok(())
