@@ -4,6 +4,7 @@ mod chosen;
 mod going_on;
 mod judged;
 mod measured;
+mod words;
 
 pub use chosen::Chosen;
 pub use going_on::{By, Corrected, TakenUp, Taking, WentBack};

@@ -5,8 +5,11 @@ mod check;
 mod compare;
 mod explain;
 mod format;
+pub(crate) mod kept;
 mod lsp;
 mod paths;
+mod records;
+mod resume;
 mod rules;
 mod run;
 mod test;
@@ -18,7 +21,7 @@ use clap::{Parser, Subcommand};
 /// Write workshop procedures, have them checked, and carry them out.
 ///
 /// A procedure stands in a `.dwell` file. `dwell check` reads it as a good colleague would, `dwell test` carries out its examples, `dwell build` makes the card
-/// that is carried out, and `dwell run` carries it out step by step.
+/// that is carried out, and `dwell run` carries it out step by step. `dwell records` shows what was recorded of it.
 #[derive(Debug, Parser)]
 #[command(name = "dwell", version, max_term_width = 80, arg_required_else_help = true)]
 pub(crate) struct Dwell {
@@ -43,6 +46,8 @@ enum Command {
     Rules(rules::Rules),
     Build(build::Build),
     Run(run::Run),
+    Resume(resume::Resume),
+    Records(records::Of),
     Lsp(lsp::Lsp),
 }
 
@@ -60,6 +65,8 @@ impl Dwell {
             Command::Rules(command) => command.run(&mut screen),
             Command::Build(command) => command.run(&mut screen),
             Command::Run(command) => command.run(&mut screen),
+            Command::Resume(command) => command.run(&mut screen),
+            Command::Records(command) => command.run(&mut screen),
             Command::Lsp(command) => command.run(),
         }?;
         screen.flush()?;

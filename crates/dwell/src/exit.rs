@@ -1,6 +1,6 @@
 //! The exit status: one table for all commands.
 //!
-//! | status | `check`, `test`, `paths`, `build` | `format` | `run` |
+//! | status | `check`, `test`, `paths`, `build` | `format` | `run`, `resume` |
 //! | --- | --- | --- | --- |
 //! | 0 | nothing, or nothing as grave as an error | done; with `--check`: all as it should be | passed, or adjusted and passed |
 //! | 1 | a finding of level error, or of a level that was denied; a case that does not end as it says | with `--check`: something would change | failed |
@@ -8,7 +8,7 @@
 //! | 3 | | | unfinished |
 //! | 4 | | | referred to another procedure |
 //!
-//! `compare` is like `diff`: 0 nothing of meaning changed; 1 it did; 2 something could not be read or compared.
+//! `records verify`: 0 all is as it was written, 1 something is not. `compare` is like `diff`: 0 nothing of meaning changed; 1 it did; 2 something could not be read or compared.
 //! A fault inside the program is 2 as well.
 
 use std::process::ExitCode;

@@ -50,7 +50,7 @@ pub struct TakenUp {
     /// How long nothing was recorded, in seconds; none where the clock was set back and nobody knows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub away: Option<u64>,
-    /// What was open then, "The belt guard is removed".
+    /// What was open then, "The belt guard is removed, since 2031-04-12T09:05:00+02:00".
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub open: Vec<String>,
     /// What had run out in the meantime, "The engine was warm, which lasts 20 min".

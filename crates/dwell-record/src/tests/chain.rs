@@ -42,8 +42,9 @@ fn every_changed_character_of_an_event_is_seen() {
     for (place, line) in lines.iter().enumerate() {
         let digits: Vec<usize> = line.match_indices(char::is_numeric).map(|(at, _)| at).collect();
         for at in digits.into_iter().step_by(5) {
-            let other = if line[at..].starts_with('1') { "2" } else { "1" };
-            let changed = format!("{}{other}{}", &line[..at], &line[at + 1..]);
+            let (before, digit) = line.split_at(at);
+            let other = if digit.starts_with('1') { "2" } else { "1" };
+            let changed = format!("{before}{other}{}", digit.get(1..).unwrap());
             let all: Vec<&str> =
                 lines.iter().map(|known| if known == line { changed.as_str() } else { known }).collect();
             assert!(read((all.join("\n") + "\n").as_bytes()).is_err(), "line {}, {at}: {changed}", place + 1);

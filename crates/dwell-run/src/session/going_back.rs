@@ -178,6 +178,7 @@ fn back(then: &State, now: &State, hands: BTreeSet<usize>, wrong: Option<usize>)
         }
     }
     state.clocks = now.clocks;
+    state.since = now.since;
     state.located = now.located;
     state.cautions.extend(now.cautions);
     state.lasting.extend(now.lasting);

@@ -6,7 +6,7 @@ use dwell_card::graph::{Outcome, Side};
 use dwell_card::meaning::{Clocks, States, Value};
 use dwell_quantity::Exact;
 use dwell_record::event::Sample;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A value that a reading has.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,6 +105,8 @@ pub(super) struct State {
     pub again: BTreeSet<usize>,
     /// The frames in which something was adjusted after such a place.
     pub adjusted_before: BTreeSet<usize>,
+    /// Since when each slot is as it is, where that was done in this job.
+    pub since: BTreeMap<usize, String>,
     /// Whether the technician has stopped.
     pub stopped: bool,
     /// The result, once frame 0 is closed.
@@ -139,6 +141,7 @@ impl State {
             clocks: Clocks::default(),
             again: BTreeSet::new(),
             adjusted_before: BTreeSet::new(),
+            since: BTreeMap::new(),
             stopped: false,
             result: None,
         }
@@ -186,6 +189,16 @@ impl State {
 
     /// What this job changed and has not put back, in words.
     pub(super) fn left_open(&self, card: &Card) -> Vec<String> {
+        self.open_slots(card).into_iter().map(|(_, words)| words).collect()
+    }
+
+    /// The same, each with the time since when it is so, where that is known.
+    pub(super) fn open_since(&self, card: &Card) -> Vec<String> {
+        let since = |slot: usize| self.since.get(&slot).map(|at| format!(", since {at}")).unwrap_or_default();
+        self.open_slots(card).into_iter().map(|(slot, words)| format!("{words}{}", since(slot))).collect()
+    }
+
+    fn open_slots(&self, card: &Card) -> Vec<(usize, String)> {
         let leaves = card.frames.first().map(|frame| frame.leaves.as_slice()).unwrap_or_default();
         let mut all = Vec::new();
         for slot in &self.known {
@@ -201,7 +214,7 @@ impl State {
             }
             let names: Vec<&str> =
                 now.iter().filter_map(|state| known.states.get(state)).map(String::as_str).collect();
-            all.push(format!("The {} is {}", known.label, names.join(" or ").replace('-', " ")));
+            all.push((*slot, format!("The {} is {}", known.label, names.join(" or ").replace('-', " "))));
         }
         all
     }

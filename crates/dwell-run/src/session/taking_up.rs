@@ -58,7 +58,7 @@ impl Turn<'_> {
         let passed = clocks.pass(&Exact::whole(away), Some(&[]), &self.card.slots, slots);
         known.retain(|slot| !passed.over.contains(slot));
         self.by_hand(&before);
-        taken.open = self.state.left_open(self.card);
+        taken.open = self.state.open_since(self.card);
         taken.expired = passed.over.iter().filter_map(|slot| self.run_out(*slot, &before)).collect();
         taken.proved = self.proved();
         self.happened(None, What::TakenUp(Box::new(taken)));

@@ -55,7 +55,10 @@ impl<'a> Turn<'a> {
     /// Notes which slots are otherwise than they were: that was done at the vehicle, and no going back undoes it.
     pub(super) fn by_hand(&mut self, before: &[States]) {
         let pairs = before.iter().zip(&self.state.slots).enumerate();
-        self.hands.extend(pairs.filter(|(_, (before, now))| before != now).map(|(slot, _)| slot));
+        let changed: Vec<usize> =
+            pairs.filter(|(_, (before, now))| before != now).map(|(slot, _)| slot).collect();
+        self.state.since.extend(changed.iter().map(|slot| (*slot, self.at.clone())));
+        self.hands.extend(changed);
     }
 
     /// Notes what does not fit.

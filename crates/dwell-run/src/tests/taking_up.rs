@@ -81,7 +81,7 @@ fn where_the_clock_was_set_back_nothing_is_taken_to_last() {
 fn what_is_open_is_told() {
     let mut session = played(&tension(3), "50 Hz;.");
     session.take_up(by("A. Weber"), Taking::TakenOver, NOW).unwrap();
-    assert_eq!(taken(&session).open, ["The belt guard is removed"]);
+    assert_eq!(taken(&session).open, [format!("The belt guard is removed, since {NOW}")]);
     resumes(&session);
 }
 

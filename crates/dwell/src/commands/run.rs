@@ -1,6 +1,7 @@
 //! `dwell run`: a procedure carried out step by step, by a person at the terminal or by a file of readings.
 
 mod asking;
+mod back;
 mod card;
 mod ending;
 mod journal;
@@ -8,16 +9,20 @@ mod readings;
 mod section;
 mod telling;
 
+use super::kept::{self, Kept, Person, moment};
 use crate::exit::Exit;
 use crate::screen::Screen;
 use anyhow::anyhow;
 use asking::Asked;
 use clap::Args;
-use dwell_record::{Outcome, Vehicle, Vin};
+use dwell_record::event::By;
+use dwell_record::{Event, Outcome, Vehicle, Vin};
 use dwell_run::{Refusal, Session, Start};
-use journal::Journal;
+use dwell_store::Sqlite;
+pub(super) use journal::Journal;
+use readings::Readings;
 use std::path::PathBuf;
-use telling::Telling;
+pub(super) use telling::Telling;
 use time::OffsetDateTime;
 use time::format_description::well_known::Rfc3339;
 
@@ -26,6 +31,9 @@ use time::format_description::well_known::Rfc3339;
 /// A `.dwell` file is checked first, and refused while an error is open; a card is carried out as it is. With `--readings`
 /// it runs by itself: work is taken as done, needs as met unless a row says no, and values come from the rows. Without, it
 /// asks step by step; then `?` helps, `none` means no reading, and `stop` puts everything back and ends.
+///
+/// What is done at a vehicle is recorded: each answer is on the disk before the next thing is asked. `dwell resume` goes on
+/// after an interruption, `dwell records` shows what is kept. A run with `--readings` is kept only with `--store`.
 ///
 /// Exit status: 0 passed, or adjusted and passed; 1 failed; 2 wrong use, a file that could not be read, a reading that was
 /// refused or is missing; 3 unfinished; 4 referred to another procedure.
@@ -49,6 +57,13 @@ pub(crate) struct Run {
     /// Write what happens to this new file, event by event
     #[arg(long, value_name = "FILE.jsonl")]
     record: Option<PathBuf>,
+    #[command(flatten)]
+    kept: Kept,
+    /// Keep no record: only for trying a procedure out
+    #[arg(long, conflicts_with = "store")]
+    no_store: bool,
+    #[command(flatten)]
+    person: Person,
 }
 
 /// Reads `engine-family=k9`.
@@ -73,38 +88,111 @@ impl Run {
             },
             None => None,
         };
-        let start = Start { vehicle: self.vehicle.as_ref().map(Vehicle::from), ..Start::default() };
+        let by = self.person.by();
+        // What is run with a file of readings was done at no vehicle: it is kept only where that is asked for.
+        let wanted = !self.no_store && (rows.is_none() || self.kept.store.is_some());
+        let store = match wanted {
+            true => Some(Sqlite::open(&self.kept.path()?).map_err(|error| unkept(&error))?),
+            false => None,
+        };
+        let start = Start { vehicle: self.vehicle.as_ref().map(Vehicle::from), by: by.clone() };
         let session = Session::start_with(card, &self.variants, start, &now()?);
         let session = session.map_err(|refusal| refused(&refusal))?;
         if let Some(vin) = &self.vehicle {
             doubt(vin);
         }
-        let mut journal = Journal::new(self.record.as_deref())?;
-        let mut telling = Telling::new(session.card(), self.readings.is_none());
-        journal.write(session.events())?;
-        telling.tell(screen, session.events())?;
-        let mut job = Job { session, journal, telling };
-        let asked = match rows {
-            Some(rows) => readings::drive(&mut job, screen, rows)?,
-            None => asking::ask(&mut job, screen)?,
-        };
-        ending::show(screen, &job.session)?;
-        job.journal.say(screen)?;
-        Ok(match (asked, job.session.result()) {
-            (Asked::Refused, _) => Exit::Trouble,
-            (_, Some(Outcome::Passed | Outcome::AdjustedAndPassed)) => Exit::Well,
-            (_, Some(Outcome::Failed)) => Exit::Found,
-            (_, Some(Outcome::Referred)) => Exit::Referred,
-            (_, Some(Outcome::Unfinished) | None) => Exit::Unfinished,
-        })
+        let mut journal = Journal::none().with_file(self.record.as_deref())?;
+        match store {
+            Some(store) => {
+                unfinished(&store, &session, &self.kept)?;
+                journal.begin(store, session.card(), session.events(), &by)?;
+            }
+            None => journal.write(session.events())?,
+        }
+        let mut job = Job::new(session, journal, self.readings.is_none());
+        let Job { session, telling, journal, .. } = &mut job;
+        let mut events = session.events().iter();
+        telling.tell(screen, &events.by_ref().take(1).cloned().collect::<Vec<_>>())?;
+        if let Some(number) = journal.job() {
+            screen.line(&format!("job {number}"))?;
+        }
+        telling.tell(screen, &events.cloned().collect::<Vec<_>>())?;
+        finish(job, rows, screen, &self.kept.typed())
     }
 }
 
 /// What belongs to one run.
-struct Job {
+pub(super) struct Job {
     session: Session,
     journal: Journal,
-    telling: Telling,
+    pub(super) telling: Telling,
+    by: By,
+}
+
+impl Job {
+    /// A session that has begun, with its record.
+    pub(super) fn new(session: Session, journal: Journal, asked: bool) -> Job {
+        let telling = Telling::new(session.card(), asked);
+        let by = session.by();
+        Job { session, journal, telling, by }
+    }
+
+    /// Something happened: it is recorded first, and then told.
+    fn happened(&mut self, screen: &mut Screen, events: &[Event]) -> anyhow::Result<()> {
+        self.journal.write(events)?;
+        self.telling.tell(screen, events)
+    }
+}
+
+/// Carries a job on to its end, or to where nobody answers any more, and shows how it stands then.
+pub(super) fn finish(
+    mut job: Job,
+    rows: Option<Readings>,
+    screen: &mut Screen,
+    typed: &str,
+) -> anyhow::Result<Exit> {
+    let asked = match rows {
+        Some(rows) => readings::drive(&mut job, screen, rows)?,
+        None => asking::ask(&mut job, screen)?,
+    };
+    ending::show(screen, &job.session)?;
+    let result = job.session.result();
+    job.journal.end(screen, result.is_none(), typed)?;
+    Ok(match (asked, result) {
+        (Asked::Refused, _) => Exit::Trouble,
+        (_, Some(Outcome::Passed | Outcome::AdjustedAndPassed)) => Exit::Well,
+        (_, Some(Outcome::Failed)) => Exit::Found,
+        (_, Some(Outcome::Referred)) => Exit::Referred,
+        (_, Some(Outcome::Unfinished) | None) => Exit::Unfinished,
+    })
+}
+
+/// Why nothing can be kept, with what else can be done.
+fn unkept(error: &dwell_store::StoreError) -> anyhow::Error {
+    anyhow!("{error}\n  help: `--no-store` carries a procedure out without keeping a record, to try it")
+}
+
+/// Tells of jobs of the same card at the same vehicle that are not over: perhaps one of them was meant.
+fn unfinished(store: &Sqlite, session: &Session, kept: &Kept) -> anyhow::Result<()> {
+    let begun = session.report().begun;
+    let Some(begun) = begun else { return Ok(()) };
+    let vehicle = begun.vehicle.as_ref().map(|vehicle| &vehicle.number);
+    let jobs = store.jobs_from(begun.by.device.as_deref()).map_err(kept::said)?;
+    let same = jobs.into_iter().filter(|job| {
+        job.result.is_none() && job.procedure == begun.procedure && job.vehicle.as_ref() == vehicle
+    });
+    for job in same {
+        let at = vehicle
+            .map_or_else(|| "a vehicle without a number".to_owned(), |vehicle| format!("vehicle {vehicle}"));
+        crate::say(&format!(
+            "job {number} of this procedure, at {at}, is not over: its last event is of {}\n  help: `dwell resume \
+             {number}{}` goes on with it; what is begun now is another job",
+            moment(&job.last),
+            kept.typed(),
+            number = job.number
+        ));
+    }
+    Ok(())
 }
 
 /// A refusal at the start, with what to type.
@@ -128,7 +216,7 @@ fn doubt(vin: &Vin) {
 }
 
 /// The time, to the millisecond.
-fn now() -> anyhow::Result<String> {
+pub(super) fn now() -> anyhow::Result<String> {
     let now = OffsetDateTime::now_utc();
     let now = now.replace_millisecond(now.millisecond())?;
     Ok(now.format(&Rfc3339)?)

@@ -1,5 +1,6 @@
 //! A run at the terminal: one thing is asked at a time, and a line is read for it.
 
+use super::back::{back, correct, hand_over};
 use super::{Job, now};
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
@@ -27,6 +28,9 @@ enum Typed {
     Answer(Answer),
     Stop,
     Help,
+    Back,
+    Correct,
+    HandOver,
     /// Nothing that answers this; the words say what would.
     Unclear(String),
 }
@@ -62,13 +66,13 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
         let held = !job.session.keeping().is_empty();
         match understood(&prompt, line.trim(), held) {
             Typed::Answer(answer) => match job.session.answer(answer, &now()?) {
-                Ok(events) => {
-                    job.journal.write(&events)?;
-                    job.telling.tell(screen, &events)?;
-                }
+                Ok(events) => job.happened(screen, &events)?,
                 Err(refusal) => not_taken(screen, &refusal.to_string())?,
             },
             Typed::Stop => stop(job, screen)?,
+            Typed::Back => back(job, screen)?,
+            Typed::Correct => correct(job, screen)?,
+            Typed::HandOver => hand_over(job, screen)?,
             Typed::Help => help(job, screen, &prompt)?,
             Typed::Unclear(words) => not_taken(screen, &words)?,
         }
@@ -188,7 +192,7 @@ fn question(prompt: &Prompt) -> String {
 }
 
 /// Reads a line; none at the end of input.
-fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> {
+pub(super) fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> {
     screen.write(&format!("{} ", screen.style.ink(Ink::Blue, &format!("{}:", visible(question)))))?;
     screen.flush()?;
     if screen.is_gone() {
@@ -224,6 +228,9 @@ fn understood(prompt: &Prompt, line: &str, held: bool) -> Typed {
         ("stop", _) => Typed::Stop,
         ("lost", _) if held => Typed::Answer(Answer::Lost),
         ("?" | "help", _) => Typed::Help,
+        ("back", _) => Typed::Back,
+        ("correct", _) => Typed::Correct,
+        ("hand over", _) => Typed::HandOver,
         ("" | "done" | "ok" | "yes" | "y", Prompt::Confirm(_)) => Typed::Answer(Answer::Done),
         ("yes" | "y", Prompt::Need { .. }) => Typed::Answer(Answer::Yes),
         ("no" | "n", Prompt::Need { .. }) => Typed::Answer(Answer::No),
@@ -243,7 +250,7 @@ fn understood(prompt: &Prompt, line: &str, held: bool) -> Typed {
     }
 }
 
-fn not_taken(screen: &mut Screen, words: &str) -> anyhow::Result<()> {
+pub(super) fn not_taken(screen: &mut Screen, words: &str) -> anyhow::Result<()> {
     for line in wrapped("  ! ", 4, &visible(words)) {
         screen.line(&screen.style.ink(Ink::Yellow, &line))?;
     }
@@ -254,8 +261,7 @@ fn stop(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
     let why = typed(screen, "  why, in a few words")?.unwrap_or_default();
     let why = if why.trim().is_empty() { "stopped at the vehicle" } else { why.trim() };
     let events = job.session.stop(why, &now()?)?;
-    job.journal.write(&events)?;
-    job.telling.tell(screen, &events)
+    job.happened(screen, &events)
 }
 
 fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
@@ -284,6 +290,9 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         }
     }
     lines.push("  `stop` ends the job: what is owed is put back, and the result is unfinished.".to_owned());
+    lines
+        .push("  `back` opens an earlier answer again, `correct` a reading that was noted wrong,".to_owned());
+    lines.push("  `hand over` gives the job to another person.".to_owned());
     for held in job.session.keeping() {
         lines.push(format!("  {} `lost` where that does not hold any more.", held.says));
     }

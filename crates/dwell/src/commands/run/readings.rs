@@ -19,7 +19,7 @@ use std::path::Path;
 const MOST: usize = 20;
 
 /// The rows of a file, with what each came from.
-pub(super) struct Readings {
+pub(in crate::commands) struct Readings {
     path: String,
     rows: Vec<Row>,
 }
@@ -239,8 +239,7 @@ pub(super) fn drive(job: &mut Job, screen: &mut Screen, readings: Readings) -> a
     screen.line("")?;
     say(screen, Ink::Red, word, &words)?;
     let events = job.session.stop("the readings file does not answer what is asked", &now()?)?;
-    job.journal.write(&events)?;
-    job.telling.tell(screen, &events)?;
+    job.happened(screen, &events)?;
     // What is put back may ask for readings as well; if they are not there, the rest stays open and is said to be.
     let _ = turn(job, screen, &mut rows)?;
     left_over(screen, &readings, &rows)?;
@@ -263,7 +262,7 @@ fn asked_for(row: &Row) -> dwell_run::Row {
 /// Goes on until the end, or until a row is missing or refused.
 fn turn(job: &mut Job, screen: &mut Screen, rows: &mut Rows) -> anyhow::Result<Result<(), Halt>> {
     let mut trouble = Ok(());
-    let Job { session, journal, telling } = job;
+    let Job { session, journal, telling, .. } = job;
     // The clock was read once before the run, so that it can be read.
     let mut clock = || now().unwrap_or_default();
     let ended = dwell_run::drive(session, rows, &mut clock, &mut |driven| {

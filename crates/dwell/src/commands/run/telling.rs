@@ -1,15 +1,16 @@
 //! What happens in a run, told line by line.
 
 use super::section::{Section, Sections};
+use crate::commands::kept::{lasted, moment};
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, WIDTH, wrapped};
 use dwell_card::Card;
 use dwell_card::graph::Act;
-use dwell_record::event::{Begun, Caution, Judged, Sample, Tested};
+use dwell_record::event::{Begun, Caution, Judged, Sample, TakenUp, Tested};
 use dwell_record::{Event, Outcome, Side, What};
 
 /// Tells events.
-pub(super) struct Telling {
+pub(in crate::commands) struct Telling {
     card: Card,
     sections: Sections,
     section: Option<Section>,
@@ -18,12 +19,12 @@ pub(super) struct Telling {
 }
 
 impl Telling {
-    pub(super) fn new(card: &Card, asked: bool) -> Telling {
+    pub(in crate::commands) fn new(card: &Card, asked: bool) -> Telling {
         Telling { card: card.clone(), sections: Sections::of(card), section: None, asked }
     }
 
     /// Tells these events.
-    pub(super) fn tell(&mut self, screen: &mut Screen, events: &[Event]) -> anyhow::Result<()> {
+    pub(in crate::commands) fn tell(&mut self, screen: &mut Screen, events: &[Event]) -> anyhow::Result<()> {
         for event in events {
             let lines = self.lines(screen.style, event);
             if let (Some(node), false) = (event.node, lines.is_empty()) {
@@ -163,6 +164,8 @@ impl Telling {
                     .map(|line| style.ink(Ink::Red, &line))
                     .collect()
             }
+            What::TakenUp(taken) => taken_up(style, taken),
+            What::WentBack(_) | What::Corrected(_) => told(mark("<", "←"), event.words()),
             What::Closed(closed) if closed.procedure != self.card.procedure => {
                 told(mark("=", "="), format!("{}: {}", closed.procedure, closed.result))
             }
@@ -267,12 +270,51 @@ fn beginning(style: Style, begun: &Begun) -> Vec<String> {
     if let Some(vehicle) = &begun.vehicle {
         lines.push(format!("vehicle {}", visible(&vehicle.to_string())));
     }
+    if !begun.by.is_unknown() {
+        lines.push(visible(&format!("by {}", begun.by)));
+    }
     if begun.guarded {
         lines.push("decided with the tool's accuracy as guard band".to_owned());
     }
     lines.push(style.ink(Ink::Faint, &format!("card {}", begun.card)));
     lines.push(String::new());
     lines
+}
+
+/// What whoever goes on has to know before anything else.
+fn taken_up(style: Style, taken: &TakenUp) -> Vec<String> {
+    let away = match taken.away {
+        Some(seconds) => format!(" after {}", lasted(seconds)),
+        None => "; the clock was set back meanwhile, so nobody knows after how long".to_owned(),
+    };
+    let mut lines = vec![String::new()];
+    lines.extend(wrapped("", 2, &visible(&format!("{}{away}", taken.words()))));
+    let mut list = |ink: Ink, title: &str, all: &[String]| {
+        if !all.is_empty() {
+            lines.push(String::new());
+            lines.push(style.ink(ink, title));
+            lines.extend(all.iter().flat_map(|one| wrapped("  - ", 4, &visible(&with_moment(one)))));
+        }
+    };
+    list(Ink::Red, "Open at the vehicle: look at it before you go on", &taken.open);
+    list(Ink::Yellow, "Run out meanwhile: counts no more, and is to be brought about again", &taken.expired);
+    list(
+        Ink::Yellow,
+        "Measured before, and watched by nobody since: measure again before you rely on it",
+        &taken.proved,
+    );
+    if taken.open.is_empty() {
+        lines.push("Nothing is open at the vehicle.".to_owned());
+    }
+    lines
+}
+
+/// "The belt guard is removed, since 2031-04-12 09:05 UTC", the time as people read it.
+fn with_moment(words: &str) -> String {
+    match words.rsplit_once(", since ") {
+        Some((what, at)) => format!("{what}, since {}", moment(at)),
+        None => words.to_owned(),
+    }
 }
 
 /// A caution in its box, with its signal word.

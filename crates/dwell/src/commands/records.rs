@@ -1,0 +1,40 @@
+//! `dwell records`: what is kept of the jobs: listed, shown, watched, verified, given to others.
+
+mod export;
+mod list;
+mod show;
+mod table;
+mod verify;
+mod watch;
+
+use crate::exit::Exit;
+use crate::screen::Screen;
+use clap::{Args, Subcommand};
+
+/// See the records of jobs, verify them, give them to others.
+#[derive(Debug, Args)]
+pub(crate) struct Of {
+    #[command(subcommand)]
+    what: What,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    List(list::List),
+    Show(show::Show),
+    Watch(watch::Watch),
+    Verify(verify::Verify),
+    Export(export::Export),
+}
+
+impl Of {
+    pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
+        match self.what {
+            What::List(command) => command.run(screen),
+            What::Show(command) => command.run(screen),
+            What::Watch(command) => command.run(screen),
+            What::Verify(command) => command.run(screen),
+            What::Export(command) => command.run(screen),
+        }
+    }
+}
