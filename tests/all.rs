@@ -5,6 +5,8 @@ mod broken;
 #[cfg(test)]
 mod choosing;
 #[cfg(test)]
+mod crash;
+#[cfg(test)]
 mod dependencies;
 #[cfg(test)]
 mod editors;

@@ -6,6 +6,7 @@ mod comparing;
 mod forges;
 mod formatting;
 mod junit;
+mod keeping;
 mod located;
 mod mending;
 mod paths;

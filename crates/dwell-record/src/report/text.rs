@@ -55,6 +55,9 @@ impl Report {
             return writeln!(out, "A record without its beginning");
         };
         writeln!(out, "{}", begun.title)?;
+        if !begun.by.is_unknown() {
+            writeln!(out, "Begun by   {}", begun.by)?;
+        }
         let revision = begun.revision.as_ref().map(|r| format!(", revision {} of {}", r.number, r.date));
         writeln!(out, "Procedure  {}{}", begun.procedure, revision.unwrap_or_default())?;
         if let Some(vehicle) = &begun.vehicle {

@@ -63,7 +63,7 @@ fn row(job: JobNumber, begun: &Begun, event: &Event, measured: &Measured, after:
         begun.variants.iter().map(|(axis, value)| format!("{axis}={value}")).collect();
     let (value, low, high) = numbers(&measured.value);
     let tested = decided(measured, after);
-    let side = tested.map(|test| side(test)).unwrap_or_default();
+    let side = tested.map(side).unwrap_or_default();
     [
         job.to_string(),
         event.seq.to_string(),
