@@ -1,6 +1,6 @@
 //! A disk that is full or fails, injected by strace at the calls with which the record is written.
 
-use super::job::{Came, Reference};
+use super::job::Reference;
 use super::{long, seed};
 use crate::program::bench::{Said, said};
 use dwell_tests::chance::Chance;

@@ -70,9 +70,8 @@ impl Reference {
                 other => panic!("{other:?}"),
             };
             typed.push(line);
-            let before = session.events().len();
             session.answer(answer, "2031-04-12T09:05:00Z").unwrap();
-            words.push(session.events()[before].words());
+            words.extend(session.behind().pop().map(|place| place.words));
         }
         places.push(place(&session.ask()));
         let result = session.result().unwrap();

@@ -46,7 +46,8 @@ fn what_was_acknowledged_before_a_kill_is_there_and_the_job_goes_on_at_its_step(
             .unwrap();
         let mut input = child.stdin.take().unwrap();
         let _ = input.write_all(reference.input(came.answers).as_bytes());
-        std::thread::sleep(Duration::from_micros(chance.below(whole)));
+        // From before the job is begun to after its end, most of them within.
+        std::thread::sleep(Duration::from_micros(whole / 8 + chance.below(whole * 5 / 8)));
         let running = child.try_wait().unwrap().is_none();
         // On Unix this is SIGKILL: the program is told nothing.
         let _ = child.kill();

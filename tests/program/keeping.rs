@@ -46,7 +46,7 @@ fn going_on_shows_what_is_open_first_and_names_both_people() {
         "Handed over: from A. Weber on ",
         " to B. Roth on ",
         "Open at the vehicle: look at it before you go on",
-        "  - The belt guard is removed, since 20",
+        "  - The belt guard is out, since 20",
         "Done last, the latest first",
         "  - Remove the belt guard.",
         "Measure tension",

@@ -84,7 +84,7 @@ pub(crate) fn moment(at: &str) -> String {
     }
 }
 
-/// A length of time for people: `14 h 20 min`, `3 days`, `40 s`.
+/// A length of time for people: `14 h 20 min`, `3 days 2 h`, `40 s`.
 pub(crate) fn lasted(seconds: u64) -> String {
     let (days, hours, minutes) = (seconds / 86_400, seconds / 3_600 % 24, seconds / 60 % 60);
     match (days, hours, minutes) {

@@ -57,7 +57,7 @@ fn one(screen: &mut Screen, job: &Job) -> anyhow::Result<()> {
     };
     let result = screen.style.ink(ink, &format!("{result:<19}"));
     screen.line(&format!(
-        "{:>4}  {:<22}  {result}  {}",
+        "{:>4}  {:<23}  {result}  {}",
         job.number.0,
         moment(&job.begun),
         visible(&job.procedure)

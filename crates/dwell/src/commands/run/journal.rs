@@ -122,7 +122,7 @@ impl Journal {
         let file = self.file.as_ref().map(|(path, ..)| path.display().to_string());
         let places: Vec<String> = job.map(|job| format!("job {job}")).into_iter().chain(file).collect();
         if let Some(last) = last {
-            screen.line(&format!("record: {}", places.join(", ")))?;
+            screen.line(&format!("\nrecord: {}", places.join(", ")))?;
             screen.line(&format!("  hash {last}"))?;
         }
         if let (Some((mut store, writing)), Some(job)) = (self.kept, job) {

@@ -270,7 +270,7 @@ fn beginning(style: Style, begun: &Begun) -> Vec<String> {
     if let Some(vehicle) = &begun.vehicle {
         lines.push(format!("vehicle {}", visible(&vehicle.to_string())));
     }
-    if !begun.by.is_unknown() {
+    if begun.by.person.is_some() {
         lines.push(visible(&format!("by {}", begun.by)));
     }
     if begun.guarded {
@@ -284,6 +284,7 @@ fn beginning(style: Style, begun: &Begun) -> Vec<String> {
 /// What whoever goes on has to know before anything else.
 fn taken_up(style: Style, taken: &TakenUp) -> Vec<String> {
     let away = match taken.away {
+        Some(seconds) if seconds < 60 => String::new(),
         Some(seconds) => format!(" after {}", lasted(seconds)),
         None => "; the clock was set back meanwhile, so nobody knows after how long".to_owned(),
     };
