@@ -4,6 +4,8 @@
 //! on at the right step to the same end. `DWELL_TESTS_LONG=1` takes 1,000 kills and a fault at every write; `DWELL_SEED` begins
 //! with another seed.
 
+#![allow(clippy::print_stdout, clippy::print_stderr)]
+
 mod faults;
 mod job;
 mod kills;
