@@ -6,6 +6,8 @@
 
 mod fault;
 mod header;
+mod instrument;
+mod live;
 mod quotes;
 mod rows;
 mod value;
@@ -14,5 +16,7 @@ mod value;
 mod tests;
 
 pub use fault::{Fault, MOST_FAULTS};
+pub use instrument::{Answered, Instrument, InstrumentFault, Nothing, PORT};
+pub use live::LiveLog;
 pub use rows::{Row, SIGNATURE, STOP, TypedUnit, read};
 pub use value::{Edge, Value};

@@ -122,11 +122,17 @@ impl LineCount {
 }
 
 fn row(line: usize, layout: &[Column], record: &StringRecord) -> Result<Row, Vec<Fault>> {
-    if record.len() != layout.len() {
-        return Err(vec![ragged(line, layout.len(), record.len())]);
+    row_of(line, layout, &record.iter().map(str::to_owned).collect::<Vec<_>>())
+}
+
+/// The row that some cells make.
+pub(crate) fn row_of(line: usize, layout: &[Column], cells: &[String]) -> Result<Row, Vec<Fault>> {
+    if cells.len() != layout.len() {
+        return Err(vec![ragged(line, layout.len(), cells.len())]);
     }
     let cell = |wanted: Column| {
-        layout.iter().position(|column| *column == wanted).and_then(|at| record.get(at)).unwrap_or("")
+        let place = layout.iter().position(|column| *column == wanted);
+        place.and_then(|at| cells.get(at)).map_or("", String::as_str)
     };
     let some = |text: &str| (!text.is_empty()).then(|| text.to_owned());
     let mut faults = Vec::new();
