@@ -21,6 +21,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         &["dwell-card", "dwell-check", "dwell-quantity", "dwell-record", "dwell-run", "dwell-syntax"],
     ),
     ("dwell-readings", &["csv", "dwell-quantity"]),
+    ("dwell-tools", &["dwell-card", "dwell-quantity", "time", "toml"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),
     ("dwell-report", &["dwell-card", "dwell-check", "dwell-syntax", "quick-junit", "serde_json", "sha2"]),
     ("dwell-compare", &["dwell-card", "dwell-check", "dwell-quantity", "dwell-syntax", "serde_json"]),
