@@ -1,7 +1,7 @@
 //! The sound library as the mutators see it: every file with its tree, its statements with where they stand, its things.
 
 use dwell_syntax::tree::{
-    Amount, Band, BandForm, Block, DeclarationKind, Expr, File, Handling, Line, Part, Procedure, Span, Spec,
+    Amount, Band, BandForm, DeclarationKind, Expr, File, Handling, Line, Part, Procedure, Span, Spec,
     SpecLine, SpecLineKind, Statement, StatementKind, When,
 };
 
@@ -199,28 +199,9 @@ fn gather<'a>(
     for (at, statement) in block.iter().enumerate() {
         all.push(Spot { source, procedure, within, inside: inside.to_vec(), block, at });
         let inside: Vec<&Statement> = inside.iter().copied().chain([statement]).collect();
-        for block in blocks(statement) {
+        for block in statement.blocks() {
             gather(source, procedure, within, &inside, &block.statements, all);
         }
-    }
-}
-
-/// The blocks inside a statement.
-pub(super) fn blocks(statement: &Statement) -> Vec<&Block> {
-    match &statement.kind {
-        StatementKind::Expect { otherwise, .. }
-        | StatementKind::Perform { otherwise, .. }
-        | StatementKind::Back { otherwise, .. }
-        | StatementKind::Choose { otherwise, .. } => otherwise.iter().map(|arm| &arm.block).collect(),
-        StatementKind::Adjust { block, otherwise, .. } => {
-            std::iter::once(block).chain(otherwise.iter().map(|arm| &arm.block)).collect()
-        }
-        StatementKind::If { arms, last } => arms.iter().map(|(_, block)| block).chain(last).collect(),
-        StatementKind::Keep(keep) => {
-            keep.block.iter().chain(keep.otherwise.iter().map(|arm| &arm.block)).collect()
-        }
-        StatementKind::ForEach { block, .. } => vec![block],
-        _ => Vec::new(),
     }
 }
 

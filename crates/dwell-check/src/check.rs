@@ -11,7 +11,7 @@ mod tests;
 mod waiver;
 
 pub(crate) use blocks::{statements, statements_in};
-pub(crate) use judged::{arms, conditions, quantities, reading};
+pub(crate) use judged::{conditions, quantities, reading};
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};

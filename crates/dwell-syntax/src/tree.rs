@@ -2,6 +2,7 @@
 
 mod declaration;
 mod expression;
+mod inside;
 mod statement;
 
 pub use declaration::*;

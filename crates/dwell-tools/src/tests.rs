@@ -229,14 +229,20 @@ measures.dc-voltage = { range = "0 .. 60 V", ask = "MEASure:VOLTage:DC?", step =
               help: known: range, resolution, accuracy, ask
         "#]],
     );
-    refused("[[tool]\nnumber = 1", expect![[r#"
+    refused(
+        "[[tool]\nnumber = 1",
+        expect![[r#"
         line 1: this is no TOML: unclosed array table, expected `]`
           help: mend this line: `key = "value"`
-    "#]]);
-    refused("tool = 7\ntools = []\n", expect![[r#"
+    "#]],
+    );
+    refused(
+        "tool = 7\ntools = []\n",
+        expect![[r#"
         line 1: `tool` is nothing that a register has
           help: begin each tool with `[[tool]]`
         line 2: `tools` is nothing that a register has
           help: begin each tool with `[[tool]]`
-    "#]]);
+    "#]],
+    );
 }

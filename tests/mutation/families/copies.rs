@@ -7,7 +7,7 @@ use dwell_syntax::tree::{
 
 use super::Mutator;
 use crate::mutation::broken::{Broken, Near};
-use crate::mutation::ground::{Ground, Source, blocks, ends};
+use crate::mutation::ground::{Ground, Source, ends};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
     ("limit-copied", limit_copied),
@@ -404,6 +404,6 @@ fn reads(statements: &[Statement]) -> bool {
                 | StatementKind::Let { .. }
                 | StatementKind::LetBand { .. }
                 | StatementKind::Choose { .. }
-        ) || blocks(statement).iter().any(|block| reads(&block.statements))
+        ) || statement.blocks().iter().any(|block| reads(&block.statements))
     })
 }

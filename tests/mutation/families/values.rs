@@ -6,7 +6,7 @@ use dwell_syntax::tree::{
 
 use super::Mutator;
 use crate::mutation::broken::{Broken, Near};
-use crate::mutation::ground::{Ground, Limit, Spot, Thing, blocks, ends, form};
+use crate::mutation::ground::{Ground, Limit, Spot, Thing, ends, form};
 
 pub(super) const ALL: &[(&str, Mutator)] = &[
     ("target-on-edge", target_on_edge),
@@ -47,7 +47,7 @@ fn handled<'a>(statements: &'a [Statement], all: &mut Vec<&'a Handle>) {
         if let StatementKind::Handle(handle) = &statement.kind {
             all.push(handle);
         }
-        for block in blocks(statement) {
+        for block in statement.blocks() {
             handled(&block.statements, all);
         }
     }

@@ -1,6 +1,6 @@
 //! Every statement of a procedure with the braces that it stands between.
 
-use dwell_syntax::tree::{Arm, Block, Part, Procedure, Span, Statement, StatementKind};
+use dwell_syntax::tree::{Block, Part, Procedure, Span, Statement};
 
 /// Shows `visit` every statement, outer ones before inner ones, with the span of what encloses it; `whole` is what
 /// encloses those that stand in the procedure itself.
@@ -32,38 +32,7 @@ fn block<'a>(within: &'a Block, visit: &mut dyn FnMut(&'a Statement, Span)) {
 
 fn one<'a>(statement: &'a Statement, within: Span, visit: &mut dyn FnMut(&'a Statement, Span)) {
     visit(statement, within);
-    for inner in inside(statement) {
+    for inner in statement.blocks() {
         block(inner, visit);
     }
-}
-
-/// The blocks of a statement.
-fn inside(statement: &Statement) -> Vec<&Block> {
-    let mut blocks: Vec<&Block> = Vec::new();
-    let arms: &[Arm] = match &statement.kind {
-        StatementKind::Expect { otherwise, .. }
-        | StatementKind::Perform { otherwise, .. }
-        | StatementKind::Back { otherwise, .. }
-        | StatementKind::Choose { otherwise, .. } => otherwise,
-        StatementKind::Adjust { block, otherwise, .. } => {
-            blocks.push(block);
-            otherwise
-        }
-        StatementKind::Keep(keep) => {
-            blocks.extend(&keep.block);
-            &keep.otherwise
-        }
-        StatementKind::If { arms, last } => {
-            blocks.extend(arms.iter().map(|(_, block)| block));
-            blocks.extend(last);
-            &[]
-        }
-        StatementKind::ForEach { block, .. } => {
-            blocks.push(block);
-            &[]
-        }
-        _ => &[],
-    };
-    blocks.extend(arms.iter().map(|arm| &arm.block));
-    blocks
 }

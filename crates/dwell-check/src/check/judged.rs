@@ -2,7 +2,7 @@
 
 use crate::facts::Facts;
 use crate::model::{QuantityRef, Thing};
-use dwell_syntax::tree::{Arm, Condition, Expr, Name, Procedure, Span, Statement, StatementKind};
+use dwell_syntax::tree::{Condition, Expr, Name, Procedure, Span, Statement, StatementKind};
 use std::collections::HashMap;
 
 /// The conditions of a statement itself, not of what stands in it.
@@ -12,19 +12,6 @@ pub(crate) fn conditions(statement: &Statement) -> Vec<&Condition> {
         StatementKind::If { arms, .. } => arms.iter().map(|(condition, _)| condition).collect(),
         StatementKind::ForEach { condition: Some(condition), .. } => vec![condition],
         _ => Vec::new(),
-    }
-}
-
-/// The arms of a statement: what is done where it comes out otherwise.
-pub(crate) fn arms(statement: &Statement) -> &[Arm] {
-    match &statement.kind {
-        StatementKind::Expect { otherwise, .. }
-        | StatementKind::Perform { otherwise, .. }
-        | StatementKind::Back { otherwise, .. }
-        | StatementKind::Choose { otherwise, .. }
-        | StatementKind::Adjust { otherwise, .. } => otherwise,
-        StatementKind::Keep(keep) => &keep.otherwise,
-        _ => &[],
     }
 }
 

@@ -1,7 +1,7 @@
 //! One reading that an `expect` calls good and an `if` handles as bad, or the other way round.
 
 use super::Rule;
-use crate::check::{arms, quantities, reading, statements_in};
+use crate::check::{quantities, reading, statements_in};
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
 use crate::model::{QuantityRef, ResolvedBand};
@@ -86,7 +86,7 @@ impl<'a> Judged<'a> {
         let mut all = Vec::new();
         crate::check::statements(procedure, whole, &mut |statement, _| {
             let StatementKind::Expect { condition, .. } = &statement.kind else { return };
-            let inside = arms(statement).iter().map(|arm| arm.span).reduce(Span::to).unwrap_or_default();
+            let inside = statement.arms().iter().map(|arm| arm.span).reduce(Span::to).unwrap_or_default();
             for test in
                 condition.tests.iter().filter(|_| condition.joint == Joint::And || condition.tests.len() == 1)
             {

@@ -81,16 +81,5 @@ fn leads_somewhere(thing: Thing) -> bool {
 
 /// The name that a declaration gives, if it is one to be used elsewhere.
 fn named(kind: &DeclarationKind) -> Option<&Name> {
-    match kind {
-        DeclarationKind::Use(_) | DeclarationKind::Procedure(_) | DeclarationKind::Broken => None,
-        DeclarationKind::Handling(node) => Some(&node.name),
-        DeclarationKind::Item(node) => Some(&node.name),
-        DeclarationKind::Quantity(node) => Some(&node.name),
-        DeclarationKind::Spec(node) => Some(&node.name),
-        DeclarationKind::Table(node) => Some(&node.name),
-        DeclarationKind::Series(node) => Some(&node.name),
-        DeclarationKind::Tool(node) => Some(&node.name),
-        DeclarationKind::Hazard(node) => Some(&node.name),
-        DeclarationKind::Variant(node) | DeclarationKind::Positions(node) => Some(&node.name),
-    }
+    kind.name().filter(|_| !is_procedure(kind))
 }

@@ -1,7 +1,7 @@
 //! The blocks of a procedure: where a byte stands among its statements.
 
 use super::view::View;
-use dwell_syntax::tree::{Block, DeclarationKind, Part, Procedure, Span, Statement, StatementKind, Step};
+use dwell_syntax::tree::{Block, DeclarationKind, Part, Procedure, Span, Statement, Step};
 
 /// The tree of the procedure that a byte stands in.
 pub(crate) fn procedure(view: &View, at: usize) -> Option<&Procedure> {
@@ -32,25 +32,6 @@ pub(crate) fn outermost(procedure: &Procedure) -> Vec<&Block> {
     blocks.collect()
 }
 
-/// The blocks of a statement.
-pub(crate) fn inner(statement: &Statement) -> Vec<&Block> {
-    match &statement.kind {
-        StatementKind::Expect { otherwise, .. }
-        | StatementKind::Perform { otherwise, .. }
-        | StatementKind::Back { otherwise, .. }
-        | StatementKind::Choose { otherwise, .. } => otherwise.iter().map(|arm| &arm.block).collect(),
-        StatementKind::Adjust { block, otherwise, .. } => {
-            std::iter::once(block).chain(otherwise.iter().map(|arm| &arm.block)).collect()
-        }
-        StatementKind::If { arms, last } => arms.iter().map(|(_, block)| block).chain(last).collect(),
-        StatementKind::Keep(keep) => {
-            keep.block.iter().chain(keep.otherwise.iter().map(|arm| &arm.block)).collect()
-        }
-        StatementKind::ForEach { block, .. } => vec![block],
-        _ => Vec::new(),
-    }
-}
-
 /// All statements of a procedure, outer ones first.
 pub(crate) fn statements(procedure: &Procedure) -> Vec<&Statement> {
     let own = procedure.parts.iter().filter_map(|part| match part {
@@ -62,7 +43,7 @@ pub(crate) fn statements(procedure: &Procedure) -> Vec<&Statement> {
     let mut all = Vec::new();
     while let Some(statement) = waiting.pop() {
         all.push(statement);
-        waiting.extend(inner(statement).into_iter().flat_map(|block| &block.statements));
+        waiting.extend(statement.blocks().into_iter().flat_map(|block| &block.statements));
     }
     all.sort_by_key(|statement| (statement.span.start, std::cmp::Reverse(statement.span.end)));
     all
@@ -76,7 +57,7 @@ pub(crate) fn around(procedure: &Procedure, at: usize) -> Vec<(Option<&Statement
     while let Some((statement, block)) = here.into_iter().find(|(_, block)| within(block.span, at)) {
         around.push((statement, block));
         let inside = block.statements.iter();
-        here = inside.flat_map(|one| inner(one).into_iter().map(move |block| (Some(one), block))).collect();
+        here = inside.flat_map(|one| one.blocks().into_iter().map(move |block| (Some(one), block))).collect();
     }
     around
 }

@@ -2,7 +2,7 @@
 
 use super::mentions::{Role, What};
 use super::view::View;
-use super::world::{Further, Key, Resolved, Seen, World, name_of};
+use super::world::{Further, Key, Resolved, Seen, World};
 use dwell_syntax::tree::{DeclarationKind, Span};
 
 /// A procedure of some file.
@@ -105,7 +105,7 @@ fn call(world: &World<'_>, file: usize, (declaration, at): (usize, Vec<Span>)) -
 
 fn described(world: &World<'_>, file: usize, declaration: usize) -> Option<Callee> {
     let node = world.content(file)?.tree.declarations.get(declaration)?;
-    let name = name_of(&node.kind)?;
+    let name = node.kind.name()?;
     let title = match &node.kind {
         DeclarationKind::Procedure(procedure) => procedure.title.as_ref(),
         _ => None,

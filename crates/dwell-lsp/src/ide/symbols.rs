@@ -1,7 +1,7 @@
 //! What a file is made of, as an outline; and names looked for over many files.
 
 use super::mentions::What;
-use super::world::{name_of, what};
+use super::world::what;
 use dwell_check::program::Content;
 use dwell_syntax::tree::{DeclarationKind, Part, Procedure, Span, Text};
 
@@ -37,7 +37,7 @@ pub struct Symbol {
 pub fn symbols(content: &Content) -> Vec<Symbol> {
     let declarations = content.tree.declarations.iter();
     let all = declarations.filter_map(|declaration| {
-        let (name, what) = (name_of(&declaration.kind)?, what(&declaration.kind)?);
+        let (name, what) = (declaration.kind.name()?, what(&declaration.kind)?);
         let children = match &declaration.kind {
             DeclarationKind::Procedure(procedure) => parts(content, procedure),
             _ => Vec::new(),

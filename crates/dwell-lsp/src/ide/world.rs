@@ -15,7 +15,7 @@ use super::mentions::{Mention, Role, What, Whose, mentions};
 use super::view::View;
 use dwell_check::model::{Scope, Thing};
 use dwell_check::program::{Content, PRELUDE};
-use dwell_syntax::tree::{DeclarationKind, Name, Span};
+use dwell_syntax::tree::{DeclarationKind, Span};
 use std::collections::HashMap;
 
 /// A file that is known by its text alone.
@@ -238,28 +238,11 @@ impl<'a> World<'a> {
 fn declared(content: &Content) -> HashMap<&str, usize> {
     let mut names = HashMap::new();
     for (place, declaration) in content.tree.declarations.iter().enumerate() {
-        if let Some(name) = name_of(&declaration.kind) {
+        if let Some(name) = declaration.kind.name() {
             names.entry(name.text.as_str()).or_insert(place);
         }
     }
     names
-}
-
-/// The name that a declaration gives.
-pub(crate) fn name_of(kind: &DeclarationKind) -> Option<&Name> {
-    match kind {
-        DeclarationKind::Use(_) | DeclarationKind::Broken => None,
-        DeclarationKind::Handling(node) => Some(&node.name),
-        DeclarationKind::Item(node) => Some(&node.name),
-        DeclarationKind::Quantity(node) => Some(&node.name),
-        DeclarationKind::Spec(node) => Some(&node.name),
-        DeclarationKind::Table(node) => Some(&node.name),
-        DeclarationKind::Series(node) => Some(&node.name),
-        DeclarationKind::Tool(node) => Some(&node.name),
-        DeclarationKind::Hazard(node) => Some(&node.name),
-        DeclarationKind::Variant(node) | DeclarationKind::Positions(node) => Some(&node.name),
-        DeclarationKind::Procedure(node) => Some(&node.name),
-    }
 }
 
 /// What a declaration declares.

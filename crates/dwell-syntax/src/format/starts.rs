@@ -175,35 +175,13 @@ impl Starts<'_> {
 
     fn statement(&mut self, statement: &Statement) {
         self.row(statement.span);
-        match &statement.kind {
-            StatementKind::Expect { otherwise, .. }
-            | StatementKind::Perform { otherwise, .. }
-            | StatementKind::Back { otherwise, .. }
-            | StatementKind::Choose { otherwise, .. } => self.arms(otherwise),
-            StatementKind::Adjust { block, otherwise, .. } => {
-                self.block(block);
-                self.arms(otherwise);
-            }
-            StatementKind::If { arms, last } => self.choice(arms, last.as_ref()),
-            StatementKind::Keep(keep) => self.keep(keep),
-            StatementKind::ForEach { block, .. } => self.block(block),
-            StatementKind::Caution { .. }
-            | StatementKind::Note(_)
-            | StatementKind::Handle(_)
-            | StatementKind::Do { .. }
-            | StatementKind::Measure(_)
-            | StatementKind::Read { .. }
-            | StatementKind::Ask { .. }
-            | StatementKind::Let { .. }
-            | StatementKind::LetBand { .. }
-            | StatementKind::Wait { .. }
-            | StatementKind::Refer { .. }
-            | StatementKind::Cause { .. }
-            | StatementKind::End { .. }
-            | StatementKind::On { .. }
-            | StatementKind::Waive { .. }
-            | StatementKind::Broken => {}
+        if let StatementKind::If { arms, last } = &statement.kind {
+            return self.choice(arms, last.as_ref());
         }
+        for block in statement.own_blocks() {
+            self.block(block);
+        }
+        self.arms(statement.arms());
     }
 
     fn choice(&mut self, arms: &[(Condition, Block)], last: Option<&Block>) {

@@ -1,7 +1,7 @@
 //! The names that a procedure gives itself: readings, answers, what it works out; and the procedures that it performs.
 
 use super::What;
-use dwell_syntax::tree::{Arm, Block, Kept, Name, Part, Procedure, Statement, StatementKind};
+use dwell_syntax::tree::{Block, Kept, Name, Part, Procedure, Statement, StatementKind};
 use std::collections::HashSet;
 
 /// A name of a procedure's own.
@@ -150,42 +150,11 @@ fn block<'a>(within: &'a Block, bound: Option<&'a Name>, visit: Visit<'_, 'a>) {
 
 fn one<'a>(statement: &'a Statement, bound: Option<&'a Name>, visit: Visit<'_, 'a>) {
     visit(statement, bound);
-    let (blocks, arms) = inside(&statement.kind);
     let bound = match &statement.kind {
         StatementKind::ForEach { positions, .. } => Some(positions),
         _ => bound,
     };
-    for within in blocks.into_iter().chain(arms.iter().map(|arm| &arm.block)) {
+    for within in statement.blocks() {
         block(within, bound, visit);
-    }
-}
-
-/// The blocks of a statement, and its arms.
-fn inside(kind: &StatementKind) -> (Vec<&Block>, &[Arm]) {
-    match kind {
-        StatementKind::Expect { otherwise, .. }
-        | StatementKind::Perform { otherwise, .. }
-        | StatementKind::Back { otherwise, .. }
-        | StatementKind::Choose { otherwise, .. } => (Vec::new(), otherwise),
-        StatementKind::Adjust { block, otherwise, .. } => (vec![block], otherwise),
-        StatementKind::Keep(keep) => (keep.block.iter().collect(), &keep.otherwise),
-        StatementKind::If { arms, last } => (arms.iter().map(|(_, block)| block).chain(last).collect(), &[]),
-        StatementKind::ForEach { block, .. } => (vec![block], &[]),
-        StatementKind::Caution { .. }
-        | StatementKind::Note(_)
-        | StatementKind::Handle(_)
-        | StatementKind::Do { .. }
-        | StatementKind::Measure(_)
-        | StatementKind::Read { .. }
-        | StatementKind::Ask { .. }
-        | StatementKind::Let { .. }
-        | StatementKind::LetBand { .. }
-        | StatementKind::Wait { .. }
-        | StatementKind::Refer { .. }
-        | StatementKind::Cause { .. }
-        | StatementKind::End { .. }
-        | StatementKind::On { .. }
-        | StatementKind::Waive { .. }
-        | StatementKind::Broken => (Vec::new(), &[]),
     }
 }

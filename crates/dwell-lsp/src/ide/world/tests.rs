@@ -58,10 +58,11 @@ fn a_name_means_what_the_checker_says() {
             match (world.seen(file, name), thing) {
                 (Some(Seen::Kind), Thing::Kind(_)) => {}
                 (Some(Seen::Declared(at, declaration, _)), thing) => {
-                    let span =
-                        super::name_of(&view.checked.program.files[at].tree.declarations[declaration].kind)
-                            .unwrap()
-                            .span;
+                    let span = view.checked.program.files[at].tree.declarations[declaration]
+                        .kind
+                        .name()
+                        .unwrap()
+                        .span;
                     let model = &view.checked.model;
                     let place = match thing {
                         Thing::Handling(place) => model.handlings[*place].place,
