@@ -96,7 +96,7 @@ fn jobs_that_are_interrupted_gone_back_in_and_put_right_end_with_everything_put_
         seed += 1;
     }
     assert!(wrong.is_empty(), "after {jobs} jobs:\n{}", wrong.join("\n"));
-    assert!(turns >= jobs / 2, "only {turns} interruptions in {jobs} jobs");
+    assert!(turns >= jobs / 4, "only {turns} interruptions in {jobs} jobs");
 }
 
 /// The rules about ways whose faults a job shows by itself.

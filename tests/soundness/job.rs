@@ -16,6 +16,9 @@ const AT: &str = "2031-02-11T08:00:00Z";
 /// The most answers in one job.
 const MOST_ANSWERS: usize = 5_000;
 
+/// The most interruptions of one job.
+const MOST_TURNS: usize = 8;
+
 /// A job that is over.
 pub(super) struct Job {
     session: Session,
@@ -66,7 +69,7 @@ pub(super) fn interrupted(
 ) -> Result<usize, String> {
     let by = || By { person: Some("A. Weber".to_owned()), device: None };
     let mut session = Session::start(card.clone(), variants, AT).map_err(|why| why.to_string())?;
-    let mut turns = 4;
+    let mut turns = MOST_TURNS;
     let mut stopped = None;
     for _ in 0..MOST_ANSWERS {
         let prompt = session.ask();
@@ -80,9 +83,9 @@ pub(super) fn interrupted(
                 return Err(open);
             }
             job.every_exposure_was_told(card)?;
-            return Ok(4 - turns);
+            return Ok(MOST_TURNS - turns);
         }
-        if turns > 0 && chance.once_in(12) {
+        if turns > 0 && chance.once_in(4) {
             let behind = session.behind();
             let place = chance.below(behind.len().max(1));
             let turned = match (chance.below(4), behind.get(place)) {
