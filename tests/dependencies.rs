@@ -35,6 +35,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-syntax",
             "dwell-trial",
             "dwell-workspace",
+            "rayon",
             "serde_json",
             "similar",
             "time",
@@ -74,7 +75,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "time",
         ],
     ),
-    ("dwell-bench", &["anyhow", "dwell-check", "dwell-syntax", "dwell-tests", "logos", "peak_alloc"]),
+    (
+        "dwell-bench",
+        &["anyhow", "dwell-check", "dwell-syntax", "dwell-tests", "logos", "peak_alloc", "serde_json"],
+    ),
     ("dwell-tests", &[]),
 ];
 

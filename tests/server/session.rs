@@ -135,6 +135,17 @@ impl Session {
         }
     }
 
+    /// The next message that comes within a time; those that came already first.
+    pub(crate) fn next(&mut self, within: Duration) -> Option<Value> {
+        if self.kept.is_empty() { self.output.recv_timeout(within).ok() } else { Some(self.kept.remove(0)) }
+    }
+
+    /// Whether such a message came already.
+    pub(crate) fn has(&mut self, fits: impl Fn(&Value) -> bool) -> bool {
+        self.kept.extend(self.output.try_iter());
+        self.kept.iter().any(fits)
+    }
+
     /// All that came so far, once an answer to a last question is there.
     pub(crate) fn all(&mut self) -> Vec<Value> {
         let id = self.begin("dwell/none", json!({}));

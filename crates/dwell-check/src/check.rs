@@ -15,7 +15,7 @@ pub(crate) use judged::{conditions, quantities, reading};
 
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
-use crate::flow::Reachable;
+use crate::flow::{Reachable, Walks};
 use crate::lower::{Lowered, cases, lower};
 use crate::model::{Model, ProcedureHead};
 use crate::options::{Options, SettingsText};
@@ -111,6 +111,37 @@ pub fn check_on(roots: &[String], sources: &dyn Sources, day: Option<&str>) -> C
 
 /// The same with a day, levels and words of a house.
 pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) -> Checked {
+    whole_check(roots, sources, options, None, &|| true)
+}
+
+/// What is kept from one check of a file to the next; it changes nothing of what is found.
+#[derive(Debug, Default)]
+pub struct Memory {
+    pub(crate) walks: Walks,
+}
+
+/// The same for a file that is checked again and again. `wanted` is asked now and then, and when nobody wants to know any
+/// more, nothing comes back.
+pub fn check_remembering(
+    roots: &[String],
+    sources: &dyn Sources,
+    options: &Options,
+    memory: &Memory,
+    wanted: &(dyn Fn() -> bool + Sync),
+) -> Option<Checked> {
+    memory.walks.begin();
+    let checked = whole_check(roots, sources, options, Some(memory), wanted);
+    // What was begun and not finished is not told.
+    wanted().then_some(checked)
+}
+
+fn whole_check(
+    roots: &[String],
+    sources: &dyn Sources,
+    options: &Options,
+    memory: Option<&Memory>,
+    wanted: &(dyn Fn() -> bool + Sync),
+) -> Checked {
     let mut troubles = Vec::new();
     let mut program = Program::load(roots, sources, &mut troubles);
     let mut model = resolve::resolve(&program, &mut troubles);
@@ -124,9 +155,11 @@ pub fn check_with(roots: &[String], sources: &dyn Sources, options: &Options) ->
         (0..).zip(&model.procedures).filter(|(_, head)| roots(head)).map(|(index, _)| index).collect();
     let mut lowered: Vec<Option<Lowered>> = Vec::new();
     for procedure in &asked {
-        lowered.push(whole(&program, &model, *procedure, &reach, &mut troubles, &mut of_cases));
+        let mut whole = || whole(&program, &model, *procedure, &reach, &mut troubles, &mut of_cases);
+        lowered.push(if wanted() { whole() } else { None });
     }
-    let mut walked = walked(&lowered);
+    let walks = memory.map(|memory| &memory.walks);
+    let mut walked = walked(&lowered, walks, wanted);
     troubles.extend(walked.iter_mut().flat_map(|(troubles, _)| std::mem::take(troubles)));
     let mut walked = walked.into_iter().map(|(_, reached)| reached);
     let mut procedures: Vec<Compiled> = Vec::new();
@@ -239,10 +272,16 @@ fn whole(
 
 /// What the walks through these find, and what they reach, in their order. Each walk is on its own, so they are done side by side, on as many
 /// cores as there are; the largest first, so that none of them is waited for alone at the end.
-fn walked(lowered: &[Option<Lowered>]) -> Vec<(Vec<Trouble>, Reachable)> {
+fn walked(
+    lowered: &[Option<Lowered>],
+    walks: Option<&Walks>,
+    wanted: &(dyn Fn() -> bool + Sync),
+) -> Vec<(Vec<Trouble>, Reachable)> {
     let mut largest_first: Vec<(usize, &Lowered)> =
         lowered.iter().enumerate().filter_map(|(place, one)| Some((place, one.as_ref()?))).collect();
     largest_first.sort_by_key(|(_, one)| Reverse(one.card.nodes.len()));
+    let walk =
+        |one: &Lowered| if wanted() { walk(one, walks) } else { <(Vec<Trouble>, Reachable)>::default() };
     let mut walked: Vec<(usize, (Vec<Trouble>, Reachable))> =
         largest_first.into_par_iter().with_max_len(1).map(|(place, one)| (place, walk(one))).collect();
     walked.sort_by_key(|(place, _)| *place);
@@ -250,9 +289,9 @@ fn walked(lowered: &[Option<Lowered>]) -> Vec<(Vec<Trouble>, Reachable)> {
 }
 
 /// Walks through one procedure, on every way and for every variant.
-fn walk(lowered: &Lowered) -> (Vec<Trouble>, Reachable) {
+fn walk(lowered: &Lowered, walks: Option<&Walks>) -> (Vec<Trouble>, Reachable) {
     let mut troubles = Vec::new();
-    let reached = flow::analyse(lowered, &mut troubles);
+    let reached = flow::analyse(lowered, walks, &mut troubles);
     (troubles, reached)
 }
 

@@ -10,6 +10,7 @@ mod bits;
 mod effect;
 mod endless;
 mod explore;
+mod kept;
 mod live;
 mod passing;
 mod possible;
@@ -33,19 +34,17 @@ use crate::trouble::Trouble;
 use dwell_card::graph::{Act, Node, Side, Test, Way};
 use std::collections::HashSet;
 
+pub use kept::Walks;
 pub use possible::{Possible, Seen, possible};
 pub use reachable::Reachable;
 pub use standing::{Spot, Standing, standing};
 pub use witness::moved;
 
-/// Walks all ways for all variants and says what is wrong on them; what was reached comes back.
-pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
+/// Walks all ways for all variants and says what is wrong on them; what was reached comes back. `kept` are the walks of
+/// earlier checks of the same file.
+pub fn analyse(lowered: &Lowered, kept: Option<&Walks>, troubles: &mut Vec<Trouble>) -> Reachable {
     let Walked { found, reached, all, complete, passes } =
-        match alike::merged(lowered).map(|alike| walked(&alike)) {
-            // Readings that lead to a finding are told for a vehicle with its own numbers.
-            Some(walked) if walked.complete && walked.found.is_empty() => walked,
-            _ => walked(lowered),
-        };
+        kept.map_or_else(|| walked_alike(lowered), |kept| kept.walked(lowered));
     if !complete {
         let place = lowered.places.first().copied().unwrap_or_default();
         let what = "this procedure has too many combinations of variants".to_owned();
@@ -67,6 +66,15 @@ pub fn analyse(lowered: &Lowered, troubles: &mut Vec<Trouble>) -> Reachable {
 /// Which nodes and ways on can be reached for some variant, as [`analyse`] finds them.
 pub fn reached(lowered: &Lowered) -> Reachable {
     walked(alike::merged(lowered).as_ref().unwrap_or(lowered)).reached
+}
+
+/// A walk, for vehicles that are alike together where that shows nothing wrong.
+fn walked_alike(lowered: &Lowered) -> Walked {
+    match alike::merged(lowered).map(|alike| walked(&alike)) {
+        // Readings that lead to a finding are told for a vehicle with its own numbers.
+        Some(walked) if walked.complete && walked.found.is_empty() => walked,
+        _ => walked(lowered),
+    }
 }
 
 /// What a walk for all vehicles came to.

@@ -37,6 +37,7 @@ use dwell_card::graph::{Act, Node, Way};
 use dwell_card::number::Range;
 use dwell_card::vehicle::Required;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::hash::Hash;
 
 pub use case::cases;
 pub use checked::Check;
@@ -103,6 +104,72 @@ pub struct Lowered {
     pub quantities: Vec<QuantityRef>,
     /// For each reading the band that its quantity never leaves.
     pub spans: Vec<dwell_quantity::Band>,
+}
+
+impl Lowered {
+    /// Whether both mean the same, wherever their texts stand: all but the places is equal.
+    pub(crate) fn means_what(&self, other: &Lowered) -> bool {
+        // Each field by its name, so that a new one does not pass unseen.
+        let Lowered {
+            card,
+            places,
+            made,
+            needed_by,
+            hazard_of_node,
+            hazard_of_state,
+            ensures,
+            left_at,
+            frame_places,
+            slot_items,
+            verbs,
+            partners,
+            connected,
+            checks,
+            checked_after,
+            signatures,
+            signing,
+            adjusted,
+            limit_specs,
+            set_with,
+            loops,
+            quantities,
+            spans,
+        } = self;
+        *card == other.card
+            && places.len() == other.places.len()
+            && *made == other.made
+            && alike(needed_by, &other.needed_by, |(who, _), (other, _)| who == other)
+            && alike(hazard_of_node, &other.hazard_of_node, |_, _| true)
+            && alike(hazard_of_state, &other.hazard_of_state, |_, _| true)
+            && alike(ensures, &other.ensures, |(what, _, who), (other, _, other_who)| {
+                what == other && who == other_who
+            })
+            && alike(left_at, &other.left_at, |_, _| true)
+            && frame_places.len() == other.frame_places.len()
+            && *slot_items == other.slot_items
+            && *verbs == other.verbs
+            && *partners == other.partners
+            && *connected == other.connected
+            && checks.len() == other.checks.len()
+            && checks.iter().zip(&other.checks).all(|(one, other)| one.asks_what(other))
+            && *checked_after == other.checked_after
+            && alike(signatures, &other.signatures, |one, other| one.persons == other.persons)
+            && *signing == other.signing
+            && *adjusted == other.adjusted
+            && *limit_specs == other.limit_specs
+            && alike(set_with, &other.set_with, |all, others| {
+                all.len() == others.len() && all.iter().zip(others).all(|(one, other)| one.sets_what(other))
+            })
+            && *loops == other.loops
+            && *quantities == other.quantities
+            && *spans == other.spans
+    }
+}
+
+/// Whether two maps have the same keys, each with what is alike.
+fn alike<K: Eq + Hash, V>(one: &HashMap<K, V>, other: &HashMap<K, V>, same: impl Fn(&V, &V) -> bool) -> bool {
+    one.len() == other.len()
+        && one.iter().all(|(key, value)| other.get(key).is_some_and(|other| same(value, other)))
 }
 
 /// Lowers one procedure, with all that it performs. `None` when the file's text has a hole where it stands.

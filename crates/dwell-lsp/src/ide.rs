@@ -7,6 +7,7 @@ pub mod calls;
 pub mod completion;
 pub mod definition;
 mod describe;
+pub mod draft;
 pub mod findings;
 pub mod fixes;
 pub mod folding;
@@ -36,6 +37,7 @@ mod library;
 #[cfg(test)]
 mod tests;
 
+pub use draft::Draft;
 pub use mentions::{Role, What};
 pub use shelf::{Disk, Shelf};
 pub use view::View;

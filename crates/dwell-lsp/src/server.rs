@@ -3,6 +3,7 @@
 mod abilities;
 mod actions;
 mod addresses;
+mod answers;
 mod beside;
 mod disk;
 mod document;
@@ -21,15 +22,19 @@ mod queue;
 mod service;
 mod settings;
 mod shapes;
+mod state;
 mod typing;
 mod worker;
 
-use crate::ide::Shelf;
+use crate::ide::{Shelf, View};
+use answers::Answers;
 use disk::RealDisk;
 use outgoing::Outgoing;
 use queue::Queue;
 use service::Service;
+use state::State;
 use std::io;
+use std::num::NonZero;
 use std::sync::Arc;
 use std::time::Duration;
 use tokio::io::{AsyncRead, AsyncWrite, BufReader, duplex};
@@ -86,17 +91,31 @@ pub async fn serve_on(
     code
 }
 
-/// Starts the worker and those who check for it.
+/// Starts the worker, and those who check and answer for it: one that only checks what is open, so that it never waits for a
+/// file that is not; the others check those too.
 fn begin(outgoing: Outgoing, events: UnboundedSender<Event>, received: UnboundedReceiver<Event>) {
-    let shelf = Shelf::new(Arc::new(RealDisk));
-    let queue = Queue::new(shelf.clone());
-    for behind in [false, true] {
+    let cores = std::thread::available_parallelism().map_or(1, NonZero::get);
+    let state = State::new(Arc::new(RealDisk::default()));
+    let queue = Queue::new(state.shelf.clone());
+    for number in 0..cores.max(2) {
         let (queue, events) = (queue.clone(), events.clone());
+        let behind = number > 0;
         std::thread::spawn(move || {
-            queue.work(behind, |outcome| drop(events.send(Event::Checked(outcome))));
+            // Each has threads of its own for the parts of one check, itself among them, so that none waits for the parts of
+            // another.
+            let threads = if behind { 1 } else { cores };
+            let threads =
+                rayon::ThreadPoolBuilder::new().num_threads(threads).use_current_thread().build().ok();
+            let check = |key: &str, shelf: &Shelf, wanted: &(dyn Fn() -> bool + Sync)| {
+                let check = || View::while_wanted(key, shelf, wanted);
+                threads.as_ref().map_or_else(check, |threads| threads.install(check))
+            };
+            queue.work(behind, check, |outcome| drop(events.send(Event::Checked(outcome))));
         });
     }
-    let worker = Worker::new(shelf, queue, outgoing, events);
+    let log = outgoing.clone();
+    let answers = Answers::begin(2, move || log.fault());
+    let worker = Worker::new(state, queue, answers, outgoing, events);
     std::thread::spawn(move || worker.run(received));
 }
 

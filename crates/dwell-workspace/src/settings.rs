@@ -33,6 +33,21 @@ impl SettingsFile {
         None
     }
 
+    /// The file of that name that counts for the files of a folder, by its path: the nearest on the way up that is there, or
+    /// that `open` says an editor has open. The way ends as for [`SettingsFile::above`]; the folder need not be there.
+    pub fn above_or_open(folder: &Path, name: &str, open: &dyn Fn(&Path) -> bool) -> Option<PathBuf> {
+        for folder in folder.ancestors() {
+            let file = folder.join(name);
+            if open(&file) || file.is_file() {
+                return Some(file);
+            }
+            if folder.join(".git").exists() {
+                return None;
+            }
+        }
+        None
+    }
+
     /// This very file; none where it is not there.
     pub fn at(path: &Path) -> Option<SettingsFile> {
         let path = path.canonicalize().ok()?;
@@ -82,8 +97,12 @@ mod tests {
         assert_eq!(folder(&brakes), Some(real.clone()));
         assert_eq!(folder(&brakes.join("a.dwell")), Some(real));
         assert_eq!(folder(&brakes.join("b.dwell")), None, "what is not there has no settings");
+        let open = |file: &std::path::Path| file == brakes.join("s.toml");
+        assert_eq!(SettingsFile::above_or_open(&brakes, "s.toml", &|_| false), Some(house.join("s.toml")));
+        assert_eq!(SettingsFile::above_or_open(&brakes, "s.toml", &open), Some(brakes.join("s.toml")));
         fs::create_dir(house.join("old/.git"))?;
         assert_eq!(folder(&brakes), None, "another repository's settings are not taken");
+        assert_eq!(SettingsFile::above_or_open(&brakes, "s.toml", &|_| false), None);
         Ok(())
     }
 }

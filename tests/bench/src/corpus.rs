@@ -6,6 +6,7 @@ use std::fmt::Write;
 
 use dwell_check::program::Sources;
 
+use crate::SEED;
 use crate::damage::damaged;
 use crate::procedure::procedure;
 use dwell_tests::chance::Chance;
@@ -81,9 +82,15 @@ impl Sources for Corpus {
     }
 }
 
+/// The files of a corpus one after the other, as one text.
+pub(crate) fn one_text(bytes: usize) -> String {
+    Corpus::of(bytes, SEED).texts().collect()
+}
+
 /// The vehicle file of one van.
-fn vehicle(van: u64) -> String {
-    let mut text = format!("# Van {van}, which does not exist. Every value in here is invented.\n{VEHICLE}");
+pub(crate) fn vehicle(van: u64) -> String {
+    let mut text =
+        format!("# Van {van}, which does not exist. Every value in here is invented.\n{VEHICLE}{BOLT}");
     for drive in 0..DRIVES {
         let _ = write!(text, "{}", DRIVE.replace('@', &drive.to_string()));
     }
@@ -110,10 +117,6 @@ spec charging-voltage: dc-voltage {
     not adjustable
     source "Invented for the benchmark."
 }
-spec bolt-torque: torque {
-    check 22 ± 3 N·m
-    source "Invented for the benchmark."
-}
 "#;
 
 const DRIVE: &str = r#"
@@ -137,7 +140,15 @@ quantity swing-@: frequency "frequency at which belt @ swings when plucked" {
 }
 "#;
 
-const WORKSHOP: &str = r#"# The least that each tool must be able to do. All values are invented.
+/// The spec of it that others use too.
+pub(crate) const BOLT: &str = r#"spec bolt-torque: torque {
+    check 22 ± 3 N·m
+    source "Invented for the benchmark."
+}
+"#;
+
+/// The tools.
+pub(crate) const WORKSHOP: &str = r#"# The least that each tool must be able to do. All values are invented.
 
 tool belt-meter: clip-on "belt tension meter" {
     measures frequency 10 .. 500 Hz resolution 0.1 Hz accuracy ± 0.5 Hz

@@ -2,7 +2,7 @@
 //!
 //! `cargo run --release -p dwell-bench` prints the whole report; nothing in it passes or fails. With arguments it does one
 //! thing, which is how it counts its own instructions: `pass NAME BYTES`, `grow NAME COUNT`, `large`, `findings BYTES`,
-//! `write FOLDER BYTES`.
+//! `write FOLDER BYTES`; and `server` measures the language server in a library of ten thousand files.
 
 mod bare;
 mod clock;
@@ -14,6 +14,7 @@ mod large;
 mod passes;
 mod procedure;
 mod report;
+mod server;
 
 use std::io::Write;
 use std::path::Path;
@@ -46,10 +47,12 @@ fn main() -> Result<()> {
             let checked = dwell_check::check::check(&corpus.names(), &corpus);
             say(&checked.findings.len())
         }
+        ["server"] => server::report(10_000),
+        ["server", files] => server::report(files.parse()?),
         ["findings", bytes] => findings(&Corpus::of(bytes.parse()?, SEED)),
         ["write", folder, bytes] => write(folder, &Corpus::of(bytes.parse()?, SEED)),
         _ => bail!(
-            "say nothing, or: report BYTES | large | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES"
+            "say nothing, or: report BYTES | large | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES | server | server FILES"
         ),
     }
 }

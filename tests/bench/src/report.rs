@@ -4,7 +4,7 @@ use std::io::Write;
 
 use anyhow::Result;
 
-use crate::corpus::{Corpus, DAMAGED_ONE_IN};
+use crate::corpus::{Corpus, DAMAGED_ONE_IN, one_text};
 use crate::large::Shape;
 use crate::{ALLOCATED, SEED, clock, growth, instructions, passes};
 
@@ -128,7 +128,7 @@ fn memory(out: &mut impl Write, corpus: &Corpus) -> Result<()> {
     writeln!(out, "\npeak memory for each byte of source, the source itself not counted (goal 12)")?;
     let largest = corpus.texts().max_by_key(|text| text.len()).unwrap_or_default();
     let one = Corpus::single(largest.to_owned());
-    let all = Corpus::single(one_file(2_000_000));
+    let all = Corpus::single(one_text(2_000_000));
     for (what, of, name) in [
         ("parsing one file of the corpus", &one, "parse"),
         ("parsing one file of 2 MB", &all, "parse"),
@@ -142,11 +142,6 @@ fn memory(out: &mut impl Write, corpus: &Corpus) -> Result<()> {
         writeln!(out, "  {what:52} {:9.1} bytes", ratio(peak, of.bytes()))?;
     }
     Ok(())
-}
-
-/// The files of a corpus one after the other, as one text.
-fn one_file(bytes: usize) -> String {
-    Corpus::of(bytes, SEED).texts().collect()
 }
 
 fn linear(out: &mut impl Write) -> Result<()> {

@@ -80,6 +80,16 @@ impl Report {
         }
     }
 
+    /// A report in which nothing was found, of a walk on which these nodes had something to do.
+    pub(super) fn nothing(worked: HashSet<usize>) -> Report {
+        Report { found: Vec::new(), worked }
+    }
+
+    /// The nodes of work that had something to do.
+    pub(super) fn all_worked(&self) -> &HashSet<usize> {
+        &self.worked
+    }
+
     /// Whether nothing was found on any way.
     pub(super) fn is_empty(&self) -> bool {
         self.found.is_empty()

@@ -21,6 +21,18 @@ pub struct Check {
     pub readings: Vec<usize>,
 }
 
+impl Check {
+    /// Whether both ask the same, wherever that is declared.
+    pub(super) fn asks_what(&self, other: &Check) -> bool {
+        let Check { spec, spec_name, slot, at, declared: _, readings } = self;
+        *spec == other.spec
+            && *spec_name == other.spec_name
+            && *slot == other.slot
+            && *at == other.at
+            && *readings == other.readings
+    }
+}
+
 impl<'a> Lowerer<'a> {
     /// Notes what must be judged after a node that does this verb.
     pub(super) fn note_checked(&mut self, node: usize, verb: &str, item: usize, places: &[Option<usize>]) {

@@ -26,6 +26,14 @@ pub struct SetWith {
     pub band_place: Place,
 }
 
+impl SetWith {
+    /// Whether both say the same of the same tool, wherever that stands.
+    pub(super) fn sets_what(&self, other: &SetWith) -> bool {
+        let SetWith { tool, place: _, tool_place: _, range, written, band_place: _ } = self;
+        *tool == other.tool && *range == other.range && *written == other.written
+    }
+}
+
 impl<'a> Lowerer<'a> {
     /// The name of a band that is worked out, where a handle is set to one.
     pub(super) fn to_computed(&self, handle: &'a Handle) -> Option<&'a Name> {

@@ -35,11 +35,16 @@ pub(crate) fn unused(program: &Program, model: &Model, troubles: &mut Vec<Troubl
     }
 }
 
-/// Every thing that some file mentions outside its own declaration: any word that means it where it stands. A step or a
-/// state of the same name counts too, so that nothing is called unused that is not.
+/// Every thing of a checked file that some file mentions outside its own declaration: any word that means it where it stands. A
+/// step or a state of the same name counts too, so that nothing is called unused that is not.
 fn mentioned(program: &Program, model: &Model) -> HashSet<Thing> {
     let mut used = HashSet::new();
+    let root = |file: usize| program.files.get(file).is_some_and(|source| source.root);
     for (file, source) in program.files.iter().enumerate() {
+        // Nobody else sees what a checked file declares.
+        if !source.root && !source.uses.iter().any(|(to, _)| root(*to)) {
+            continue;
+        }
         let Some(scope) = model.scopes.get(file) else { continue };
         for token in lex(&source.text).tokens {
             if !matches!(token.kind, TokenKind::Word | TokenKind::LineWord) {

@@ -69,8 +69,9 @@ pub struct Suggestion {
     pub rank: u32,
 }
 
-/// All that can stand at a byte. `files` are the paths that `use` could name, as they would be written there.
-pub fn completion(view: &View, at: usize, files: &[String]) -> Vec<Suggestion> {
+/// All that can stand at a byte. `files` gives the paths that `use` could name, as they would be written there; there may be
+/// thousands of them, so they are asked for only where they are wanted.
+pub fn completion(view: &View, at: usize, files: &dyn Fn() -> Vec<String>) -> Vec<Suggestion> {
     let text = view.text();
     let at = text.floor_char_boundary(at);
     let mut found = match zone(text, at) {
@@ -92,14 +93,14 @@ fn name(label: &str, sort: Sort, span: Span, rank: u32) -> Suggestion {
 }
 
 /// Between quotes: the path of a file after `use`, a name between braces.
-fn in_text(view: &View, from: usize, at: usize, files: &[String]) -> Vec<Suggestion> {
+fn in_text(view: &View, from: usize, at: usize, files: &dyn Fn() -> Vec<String>) -> Vec<Suggestion> {
     let text = view.text();
     let before = text.get(..from.saturating_sub(1)).unwrap_or_default();
     let typed = text.get(from..at).unwrap_or_default();
     if before.trim_end().ends_with("use") && before.len() > before.trim_end().len() {
         let rest = text.get(at..).unwrap_or_default();
         let end = rest.find(['"', '\n', '\r']).map_or(text.len(), |end| at + end);
-        return files.iter().map(|file| name(file, Sort::File, Span::new(from, end), 0)).collect();
+        return files().iter().map(|file| name(file, Sort::File, Span::new(from, end), 0)).collect();
     }
     let Some(open) =
         typed.rfind('{').filter(|open| !typed.get(*open..).is_some_and(|rest| rest.contains('}')))

@@ -8,7 +8,6 @@ use super::symbols::{Symbol, symbols};
 use super::tokens::tokens;
 use super::world::{Further, World};
 use super::{Disk, Shelf, View};
-use dwell_check::options::Options;
 use dwell_check::program::Content;
 use std::collections::BTreeMap;
 use std::fs;
@@ -73,8 +72,12 @@ impl Disk for Library {
         parts.join("/")
     }
 
-    fn options(&self, _: &str) -> (Options, Option<String>) {
-        (Options::default(), None)
+    fn settings(&self, _: &str, _: &dyn Fn(&str) -> bool) -> Option<String> {
+        None
+    }
+
+    fn today(&self) -> Option<String> {
+        None
     }
 }
 

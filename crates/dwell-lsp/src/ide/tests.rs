@@ -1,7 +1,6 @@
 //! Files held in memory for the tests of all abilities, with the cursor as `‸` in the first of them.
 
 use super::{Disk, Shelf, View};
-use dwell_check::options::Options;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -18,8 +17,12 @@ impl Disk for Held {
         used.to_owned()
     }
 
-    fn options(&self, _: &str) -> (Options, Option<String>) {
-        (Options::default(), None)
+    fn settings(&self, _: &str, _: &dyn Fn(&str) -> bool) -> Option<String> {
+        None
+    }
+
+    fn today(&self) -> Option<String> {
+        None
     }
 }
 
@@ -49,5 +52,5 @@ fn a_file_is_checked_with_what_it_uses_and_its_findings_are_its_own() {
         })
         .collect();
     assert_eq!(told, ["not-restored at remove belt-guard"]);
-    assert_eq!(view.uses(), ["vehicle.dwell"]);
+    assert_eq!(view.uses, ["vehicle.dwell"]);
 }

@@ -2,7 +2,7 @@
 
 use super::edits;
 use super::findings::diagnostics;
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::View;
 use crate::ide::fixes::{self, Repair};
 use dwell_syntax::tree::Span;
@@ -13,17 +13,17 @@ pub(crate) const FIX_ALL: &str = "source.fixAll.dwell";
 
 /// What can be done in a range; only of the kinds that were asked for.
 pub(crate) fn actions(
-    worker: &Worker,
+    state: &State,
     view: &View,
     range: Span,
     only: Option<&[CodeActionKind]>,
 ) -> Vec<CodeActionOrCommand> {
     let wants = |kind: &str| only.is_none_or(|only| only.iter().any(|asked| within(kind, asked.as_str())));
-    let found = diagnostics(worker, view);
+    let found = diagnostics(state, view);
     let mut actions = Vec::new();
     if wants("quickfix") {
         for repair in fixes::at(view, range) {
-            actions.extend(action(worker, view, &repair, CodeActionKind::QUICKFIX, &found));
+            actions.extend(action(state, view, &repair, CodeActionKind::QUICKFIX, &found));
         }
     }
     // Nobody wants it in the list at every place: it is given where it is asked for.
@@ -31,7 +31,7 @@ pub(crate) fn actions(
         && wants(FIX_ALL)
         && let Some(repair) = fixes::all(view)
     {
-        actions.extend(action(worker, view, &repair, CodeActionKind::new(FIX_ALL), &found));
+        actions.extend(action(state, view, &repair, CodeActionKind::new(FIX_ALL), &found));
     }
     actions
 }
@@ -42,7 +42,7 @@ fn within(kind: &str, asked: &str) -> bool {
 }
 
 fn action(
-    worker: &Worker,
+    state: &State,
     view: &View,
     repair: &Repair,
     kind: CodeActionKind,
@@ -54,7 +54,7 @@ fn action(
         is_preferred: (kind == CodeActionKind::QUICKFIX).then_some(true),
         kind: Some(kind),
         diagnostics: Some(mends),
-        edit: Some(edits::repair(worker, view, repair)?),
+        edit: Some(edits::repair(state, view, repair)?),
         ..CodeAction::default()
     }))
 }

@@ -1,7 +1,7 @@
 //! What is shown beside a text: hovers, hints, lenses and what they do.
 
 use super::editor::Editor;
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::block::{Block, markdown, plain};
 use crate::ide::lenses::{Does, Lens, count_ways, lenses, run_cases};
 use crate::ide::{View, hints, hover};
@@ -12,11 +12,11 @@ use tower_lsp::ls_types::*;
 pub(crate) const COMMANDS: [&str; 3] = ["dwell.runCase", "dwell.runCases", "dwell.countWays"];
 
 /// What is to be said of a byte.
-pub(crate) fn said(worker: &Worker, view: &View, at: usize) -> Option<Hover> {
+pub(crate) fn said(state: &State, view: &View, at: usize) -> Option<Hover> {
     let found = hover::hover(view, at)?;
     Some(Hover {
-        contents: HoverContents::Markup(markup(&worker.editor, &found.blocks)),
-        range: Some(worker.editor.encoding.range(view.source()?, found.span)),
+        contents: HoverContents::Markup(markup(&state.editor, &found.blocks)),
+        range: Some(state.editor.encoding.range(view.source()?, found.span)),
     })
 }
 
@@ -30,10 +30,10 @@ pub(crate) fn markup(editor: &Editor, blocks: &[Block]) -> MarkupContent {
 }
 
 /// The hints of a range.
-pub(crate) fn hinted(worker: &Worker, view: &View, range: Range) -> Option<Vec<InlayHint>> {
+pub(crate) fn hinted(state: &State, view: &View, range: Range) -> Option<Vec<InlayHint>> {
     let source = view.source()?;
-    let encoding = worker.editor.encoding;
-    let set = worker.settings;
+    let encoding = state.editor.encoding;
+    let set = state.settings;
     let wanted = hints::Wanted { units: set.hint_unit, bands: set.hint_limit, owed: set.hint_owed };
     let all = hints::hints(view, encoding.span(source, range), wanted).into_iter().map(|hint| InlayHint {
         position: encoding.position(source, hint.at),
@@ -49,10 +49,10 @@ pub(crate) fn hinted(worker: &Worker, view: &View, range: Range) -> Option<Vec<I
 }
 
 /// The lenses of a file.
-pub(crate) fn above(worker: &Worker, uri: &Uri, view: &View) -> Option<Vec<CodeLens>> {
+pub(crate) fn above(state: &State, uri: &Uri, view: &View) -> Option<Vec<CodeLens>> {
     let source = view.source()?;
     let all = lenses(view).into_iter().map(|lens| CodeLens {
-        range: worker.editor.encoding.range(source, lens.span),
+        range: state.editor.encoding.range(source, lens.span),
         command: Some(command(uri, lens)),
         data: None,
     });

@@ -1,7 +1,7 @@
 //! Edits as the protocol wants them: by document, with its version where the editor takes one.
 
 use super::findings::uri_of;
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::View;
 use crate::ide::fixes::Repair;
 use crate::ide::layout::Edit;
@@ -14,8 +14,8 @@ use tower_lsp::ls_types::{
 };
 
 /// Edits of one text.
-pub(crate) fn text_edits(worker: &Worker, content: &Content, edits: Vec<Edit>) -> Vec<TextEdit> {
-    let encoding = worker.editor.encoding;
+pub(crate) fn text_edits(state: &State, content: &Content, edits: Vec<Edit>) -> Vec<TextEdit> {
+    let encoding = state.editor.encoding;
     edits
         .into_iter()
         .map(|edit| TextEdit { range: encoding.range(content, edit.span), new_text: edit.text })
@@ -23,10 +23,10 @@ pub(crate) fn text_edits(worker: &Worker, content: &Content, edits: Vec<Edit>) -
 }
 
 /// A repair as edits of the documents that it changes; none where one of them has no address.
-pub(crate) fn repair(worker: &Worker, view: &View, repair: &Repair) -> Option<WorkspaceEdit> {
+pub(crate) fn repair(state: &State, view: &View, repair: &Repair) -> Option<WorkspaceEdit> {
     let mut by_file: BTreeMap<usize, Vec<TextEdit>> = BTreeMap::new();
     for edit in &repair.edits {
-        let range = worker.editor.encoding.range(view.other(edit.place.file)?, edit.place.span);
+        let range = state.editor.encoding.range(view.other(edit.place.file)?, edit.place.span);
         by_file
             .entry(edit.place.file)
             .or_default()
@@ -36,17 +36,17 @@ pub(crate) fn repair(worker: &Worker, view: &View, repair: &Repair) -> Option<Wo
     for (file, edits) in by_file {
         by_key.push((view.other(file)?.path.clone(), edits));
     }
-    workspace_edit(worker, by_key)
+    workspace_edit(state, by_key)
 }
 
 /// Edits of several files, each by its key.
-pub(crate) fn workspace_edit(worker: &Worker, by_key: Vec<(String, Vec<TextEdit>)>) -> Option<WorkspaceEdit> {
+pub(crate) fn workspace_edit(state: &State, by_key: Vec<(String, Vec<TextEdit>)>) -> Option<WorkspaceEdit> {
     let mut all: Vec<(Uri, Option<i32>, Vec<TextEdit>)> = Vec::new();
     for (key, edits) in by_key {
-        let version = worker.open.get(&key).map(|document| document.version);
-        all.push((uri_of(worker, &key)?, version, edits));
+        let version = state.open.get(&key).map(|document| document.version);
+        all.push((uri_of(state, &key)?, version, edits));
     }
-    if !worker.editor.versioned {
+    if !state.editor.versioned {
         let changes: HashMap<Uri, Vec<TextEdit>> =
             all.into_iter().map(|(uri, _, edits)| (uri, edits)).collect();
         return Some(WorkspaceEdit { changes: Some(changes), ..WorkspaceEdit::default() });

@@ -1,6 +1,6 @@
 //! Findings as diagnostics of the protocol.
 
-use super::worker::Worker;
+use super::state::State;
 use super::{addresses, pages};
 use crate::ide::View;
 use crate::ide::findings::{Remark, remarks};
@@ -11,15 +11,15 @@ use tower_lsp::ls_types::{
 };
 
 /// All findings of a file.
-pub(crate) fn diagnostics(worker: &Worker, view: &View) -> Vec<Diagnostic> {
-    remarks(view).into_iter().filter_map(|remark| diagnostic(worker, view, remark)).collect()
+pub(crate) fn diagnostics(state: &State, view: &View) -> Vec<Diagnostic> {
+    remarks(view).into_iter().filter_map(|remark| diagnostic(state, view, remark)).collect()
 }
 
-fn diagnostic(worker: &Worker, view: &View, remark: Remark) -> Option<Diagnostic> {
-    let encoding = worker.editor.encoding;
+fn diagnostic(state: &State, view: &View, remark: Remark) -> Option<Diagnostic> {
+    let encoding = state.editor.encoding;
     let related = remark.related.iter().filter_map(|(place, message)| {
         Some(DiagnosticRelatedInformation {
-            location: location(worker, view, *place)?,
+            location: location(state, view, *place)?,
             message: message.clone(),
         })
     });
@@ -30,8 +30,8 @@ fn diagnostic(worker: &Worker, view: &View, remark: Remark) -> Option<Diagnostic
         code_description: pages::rule(remark.rule).map(|href| CodeDescription { href }),
         source: Some("dwell".to_owned()),
         message: remark.message,
-        related_information: worker.editor.related.then(|| related.collect()),
-        tags: (remark.needless && worker.editor.tags).then(|| vec![DiagnosticTag::UNNECESSARY]),
+        related_information: state.editor.related.then(|| related.collect()),
+        tags: (remark.needless && state.editor.tags).then(|| vec![DiagnosticTag::UNNECESSARY]),
         data: None,
     })
 }
@@ -47,18 +47,22 @@ pub(crate) fn severity(level: Level) -> DiagnosticSeverity {
 }
 
 /// A place of the program of a file, in the protocol's terms.
-pub(crate) fn location(worker: &Worker, view: &View, place: Place) -> Option<Location> {
+pub(crate) fn location(state: &State, view: &View, place: Place) -> Option<Location> {
     let source = view.other(place.file)?;
     Some(Location {
-        uri: uri_of(worker, &source.path)?,
-        range: worker.editor.encoding.range(source, place.span),
+        uri: uri_of(state, &source.path)?,
+        range: state.editor.encoding.range(source, place.span),
     })
 }
 
 /// The address of a file: as the editor spells it where it has the file open.
-pub(crate) fn uri_of(worker: &Worker, key: &str) -> Option<Uri> {
-    if let Some(document) = worker.open.get(key) {
+pub(crate) fn uri_of(state: &State, key: &str) -> Option<Uri> {
+    if let Some(document) = state.open.get(key) {
         return Some(document.uri.clone());
     }
-    if key == dwell_check::program::PRELUDE { pages::prelude() } else { addresses::address(key) }
+    if key == dwell_check::program::PRELUDE {
+        pages::prelude()
+    } else {
+        addresses::address(&state.disk.shown(key))
+    }
 }

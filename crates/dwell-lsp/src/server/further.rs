@@ -1,6 +1,6 @@
 //! All files that are known beside the one that is asked about, held while a question is answered.
 
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::Further;
 use dwell_check::program::Content;
 use std::sync::Arc;
@@ -10,13 +10,10 @@ pub(crate) struct Files(Vec<(String, Arc<Content>, Vec<String>)>);
 
 impl Files {
     /// Every file that is open or lies in an open folder.
-    pub(crate) fn all(worker: &Worker) -> Files {
-        let mut keys: Vec<&String> = worker.open.keys().chain(worker.known.keys()).collect();
-        keys.sort();
-        keys.dedup();
-        let files = keys.into_iter().filter_map(|key| {
-            let content = worker.shelf.content(key).ok()?;
-            let uses = worker.shelf.uses(key, &content);
+    pub(crate) fn all(state: &State) -> Files {
+        let files = state.known().into_iter().filter_map(|key| {
+            let content = state.shelf.glance(key)?;
+            let uses = state.shelf.uses(key, &content);
             Some((key.clone(), content, uses))
         });
         Files(files.collect())

@@ -5,24 +5,24 @@
 //! answer for a text that nobody has.
 
 use super::document::Change;
-use dwell_check::program::Content;
+use crate::ide::Draft;
 use std::sync::Arc;
 
 /// How many changes later a number that was left out is taken as left out for good.
 const PATIENCE: usize = 16;
 
 /// What is kept from the moment that a number was left out.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Late {
     /// The version before that, with its text.
-    base: Option<(i32, Arc<Content>)>,
+    base: Option<(i32, Arc<Draft>)>,
     /// All changes after it, in the order of their versions.
     after: Vec<(i32, Vec<Change>)>,
 }
 
 impl Late {
     /// Notes a newer version that comes after the one with this text.
-    pub(crate) fn note(&mut self, before: (i32, &Arc<Content>), version: i32, changes: &[Change]) {
+    pub(crate) fn note(&mut self, before: (i32, &Arc<Draft>), version: i32, changes: &[Change]) {
         if self.base.is_none() {
             if version == before.0.saturating_add(1) {
                 return;
@@ -39,7 +39,7 @@ impl Late {
         &mut self,
         version: i32,
         changes: Vec<Change>,
-    ) -> Option<(Arc<Content>, Vec<Vec<Change>>)> {
+    ) -> Option<(Arc<Draft>, Vec<Vec<Change>>)> {
         let (first, text) = self.base.as_ref()?;
         let place = self.after.binary_search_by_key(&version, |(known, _)| *known).err()?;
         if version <= *first {

@@ -1,8 +1,9 @@
 //! Names: where they are declared, where they are used, how they are renamed, who calls whom.
 
+use super::answers::Desk;
 use super::findings::{location, uri_of};
 use super::further::Files;
-use super::worker::{Desk, Worker};
+use super::state::State;
 use super::{edits, positions::Encoding};
 use crate::ide::references::{Reference, Use};
 use crate::ide::{View, calls, definition, links, references, rename};
@@ -13,16 +14,16 @@ use tower_lsp::jsonrpc::{Error, Result};
 use tower_lsp::ls_types::*;
 
 /// Where the name at a byte is declared: with the name itself for an editor that takes such links.
-pub(crate) fn declared(worker: &Worker, view: &View, at: usize) -> Option<GotoDefinitionResponse> {
+pub(crate) fn declared(state: &State, view: &View, at: usize) -> Option<GotoDefinitionResponse> {
     let found = definition::definition(view, at)?;
-    let places: Vec<Location> = found.to.iter().filter_map(|place| location(worker, view, *place)).collect();
+    let places: Vec<Location> = found.to.iter().filter_map(|place| location(state, view, *place)).collect();
     if places.is_empty() {
         return None;
     }
-    if !worker.editor.definition_links {
+    if !state.editor.definition_links {
         return Some(GotoDefinitionResponse::Array(places));
     }
-    let origin = worker.editor.encoding.range(view.source()?, found.from);
+    let origin = state.editor.encoding.range(view.source()?, found.from);
     let links = places.into_iter().map(|place| LocationLink {
         origin_selection_range: Some(origin),
         target_uri: place.uri,
@@ -33,30 +34,30 @@ pub(crate) fn declared(worker: &Worker, view: &View, at: usize) -> Option<GotoDe
 }
 
 /// Every place that names what stands at a byte.
-pub(crate) fn everywhere(worker: &Worker, view: &View, at: usize, declarations: bool) -> Vec<Location> {
-    let files = Files::all(worker);
+pub(crate) fn everywhere(state: &State, view: &View, at: usize, declarations: bool) -> Vec<Location> {
+    let files = Files::all(state);
     let all = references::references(view, at, &files.further()).into_iter();
     all.filter(|found| declarations || !found.declares)
-        .filter_map(|found| placed(worker, view, &found))
+        .filter_map(|found| placed(state, view, &found))
         .collect()
 }
 
-fn placed(worker: &Worker, view: &View, found: &Reference) -> Option<Location> {
-    let range = worker.editor.encoding.range(&*content(worker, view, &found.path)?, found.span);
-    Some(Location { uri: uri_of(worker, &found.path)?, range })
+fn placed(state: &State, view: &View, found: &Reference) -> Option<Location> {
+    let range = state.editor.encoding.range(&*content(state, view, &found.path)?, found.span);
+    Some(Location { uri: uri_of(state, &found.path)?, range })
 }
 
 /// What is in a file that something was found in; of the prelude as well.
-fn content(worker: &Worker, view: &View, path: &str) -> Option<Arc<Content>> {
+fn content(state: &State, view: &View, path: &str) -> Option<Arc<Content>> {
     let own = view.checked.program.files.iter().find(|file| file.path == path);
-    own.map(|file| Arc::clone(&file.content)).or_else(|| worker.shelf.content(path).ok())
+    own.map(|file| Arc::clone(&file.content)).or_else(|| state.shelf.glance(path))
 }
 
 /// Every place of this file that names what stands at a byte.
-pub(crate) fn highlights(worker: &Worker, view: &View, at: usize) -> Option<Vec<DocumentHighlight>> {
+pub(crate) fn highlights(state: &State, view: &View, at: usize) -> Option<Vec<DocumentHighlight>> {
     let source = view.source()?;
     let all = references::highlights(view, at).into_iter().map(|(span, used)| DocumentHighlight {
-        range: worker.editor.encoding.range(source, span),
+        range: state.editor.encoding.range(source, span),
         kind: Some(match used {
             Use::Read => DocumentHighlightKind::READ,
             Use::Write => DocumentHighlightKind::WRITE,
@@ -66,25 +67,25 @@ pub(crate) fn highlights(worker: &Worker, view: &View, at: usize) -> Option<Vec<
 }
 
 /// The name at a byte, if it can be renamed.
-pub(crate) fn prepared(worker: &Worker, view: &View, at: usize) -> Result<Option<PrepareRenameResponse>> {
+pub(crate) fn prepared(state: &State, view: &View, at: usize) -> Result<Option<PrepareRenameResponse>> {
     let Ok((span, placeholder)) = rename::prepare(view, at) else { return Ok(None) };
-    let range = view.source().map(|source| worker.editor.encoding.range(source, span));
+    let range = view.source().map(|source| state.editor.encoding.range(source, span));
     Ok(range.map(|range| PrepareRenameResponse::RangeWithPlaceholder { range, placeholder }))
 }
 
 /// The edits that write another name; a sentence where that cannot be.
-pub(crate) fn renamed(worker: &Worker, view: &View, at: usize, new: &str) -> Result<Option<WorkspaceEdit>> {
-    let files = Files::all(worker);
+pub(crate) fn renamed(state: &State, view: &View, at: usize, new: &str) -> Result<Option<WorkspaceEdit>> {
+    let files = Files::all(state);
     let renamed = rename::rename(view, at, new, &files.further()).map_err(refusal)?;
     let mut by_key = Vec::new();
     for (path, changed) in renamed {
-        let Some(content) = content(worker, view, &path) else {
+        let Some(content) = content(state, view, &path) else {
             return Err(refusal(format!("{path} names it too and cannot be read: nothing was renamed")));
         };
-        let edits = edits::text_edits(worker, &content, changed);
+        let edits = edits::text_edits(state, &content, changed);
         by_key.push((path, edits));
     }
-    Ok(edits::workspace_edit(worker, by_key))
+    Ok(edits::workspace_edit(state, by_key))
 }
 
 /// A kind refusal, which an editor shows as it is.
@@ -93,11 +94,11 @@ fn refusal(why: String) -> Error {
 }
 
 /// The paths after `use`.
-pub(crate) fn followed(worker: &Worker, view: &View) -> Option<Vec<DocumentLink>> {
+pub(crate) fn followed(state: &State, view: &View) -> Option<Vec<DocumentLink>> {
     let source = view.source()?;
     let all = links::links(view).into_iter().map(|link| DocumentLink {
-        range: worker.editor.encoding.range(source, link.span),
-        target: uri_of(worker, &link.path),
+        range: state.editor.encoding.range(source, link.span),
+        target: uri_of(state, &link.path),
         tooltip: None,
         data: None,
     });
@@ -105,20 +106,20 @@ pub(crate) fn followed(worker: &Worker, view: &View) -> Option<Vec<DocumentLink>
 }
 
 /// The procedure that is named at a byte.
-pub(crate) fn procedure(worker: &Worker, view: &View, at: usize) -> Option<Vec<CallHierarchyItem>> {
+pub(crate) fn procedure(state: &State, view: &View, at: usize) -> Option<Vec<CallHierarchyItem>> {
     let callee = calls::callee(view, at)?;
-    Some(vec![item(worker, view, &callee)?])
+    Some(vec![item(state, view, &callee)?])
 }
 
-fn item(worker: &Worker, view: &View, callee: &calls::Callee) -> Option<CallHierarchyItem> {
-    let content = content(worker, view, &callee.path)?;
-    let encoding: Encoding = worker.editor.encoding;
+fn item(state: &State, view: &View, callee: &calls::Callee) -> Option<CallHierarchyItem> {
+    let content = content(state, view, &callee.path)?;
+    let encoding: Encoding = state.editor.encoding;
     Some(CallHierarchyItem {
         name: callee.name.clone(),
         kind: SymbolKind::FUNCTION,
         tags: None,
         detail: (!callee.title.is_empty()).then(|| callee.title.clone()),
-        uri: uri_of(worker, &callee.path)?,
+        uri: uri_of(state, &callee.path)?,
         range: encoding.range(&content, callee.span),
         selection_range: encoding.range(&content, callee.name_span),
         data: None,
@@ -127,10 +128,10 @@ fn item(worker: &Worker, view: &View, callee: &calls::Callee) -> Option<CallHier
 
 /// Who leads to the procedure of an item.
 pub(crate) fn incoming(desk: Desk<'_>, view: &View, at: usize) -> Vec<CallHierarchyIncomingCall> {
-    let files = Files::all(desk.worker);
+    let files = Files::all(desk.state);
     let all = calls::incoming(view, at, &files.further()).into_iter().filter_map(|call| {
-        let from_ranges = ranges(desk.worker, view, &call.other.path, &call.at)?;
-        Some(CallHierarchyIncomingCall { from: item(desk.worker, view, &call.other)?, from_ranges })
+        let from_ranges = ranges(desk.state, view, &call.other.path, &call.at)?;
+        Some(CallHierarchyIncomingCall { from: item(desk.state, view, &call.other)?, from_ranges })
     });
     all.collect()
 }
@@ -138,13 +139,13 @@ pub(crate) fn incoming(desk: Desk<'_>, view: &View, at: usize) -> Vec<CallHierar
 /// Where the procedure of an item leads.
 pub(crate) fn outgoing(desk: Desk<'_>, view: &View, at: usize) -> Vec<CallHierarchyOutgoingCall> {
     let all = calls::outgoing(view, at).into_iter().filter_map(|call| {
-        let from_ranges = ranges(desk.worker, view, &view.path, &call.at)?;
-        Some(CallHierarchyOutgoingCall { to: item(desk.worker, view, &call.other)?, from_ranges })
+        let from_ranges = ranges(desk.state, view, &view.path, &call.at)?;
+        Some(CallHierarchyOutgoingCall { to: item(desk.state, view, &call.other)?, from_ranges })
     });
     all.collect()
 }
 
-fn ranges(worker: &Worker, view: &View, path: &str, spans: &[Span]) -> Option<Vec<Range>> {
-    let content = content(worker, view, path)?;
-    Some(spans.iter().map(|span| worker.editor.encoding.range(&content, *span)).collect())
+fn ranges(state: &State, view: &View, path: &str, spans: &[Span]) -> Option<Vec<Range>> {
+    let content = content(state, view, path)?;
+    Some(spans.iter().map(|span| state.editor.encoding.range(&content, *span)).collect())
 }

@@ -16,6 +16,9 @@ use tower_lsp::ls_types::{
 /// How long an editor may take to answer something that we ask.
 const PATIENCE: Duration = Duration::from_secs(10);
 
+/// How long a report of progress stands before the next one: nobody reads faster.
+const BETWEEN: Duration = Duration::from_millis(100);
+
 /// What is sent.
 enum Out {
     Publish(Uri, Option<i32>, Vec<Diagnostic>),
@@ -61,6 +64,12 @@ impl Outgoing {
     /// A line for the editor's log.
     pub(crate) fn log(&self, level: MessageType, words: String) {
         self.put(Out::Log(level, words));
+    }
+
+    /// Says that something of ours failed, and that nothing else did.
+    pub(crate) fn fault(&self) {
+        let words = "a fault inside dwell stopped one answer; all others go on";
+        self.log(MessageType::ERROR, words.to_owned());
     }
 
     /// What is asked of an editor that is ready, as far as it can.
@@ -115,6 +124,7 @@ impl Outgoing {
 }
 
 async fn send(client: Client, mut receiver: UnboundedReceiver<Out>) {
+    let mut begun = 0;
     let mut progress: Option<watch::Sender<Option<(usize, usize)>>> = None;
     while let Some(out) = receiver.recv().await {
         match out {
@@ -126,7 +136,8 @@ async fn send(client: Client, mut receiver: UnboundedReceiver<Out>) {
             Out::ProgressBegins(files) if progress.is_none() => {
                 let (sender, receiver) = watch::channel(Some((0, files)));
                 progress = Some(sender);
-                tokio::spawn(show_progress(client.clone(), receiver));
+                begun += 1;
+                tokio::spawn(show_progress(client.clone(), begun, receiver));
             }
             Out::ProgressBegins(files) => {
                 progress.as_ref().map(|progress| progress.send(Some((0, files))));
@@ -170,8 +181,8 @@ async fn ask(client: Client, asked: Asked) {
 }
 
 /// Shows how far it is until it is done; not at all where the editor does not want to.
-async fn show_progress(client: Client, mut state: watch::Receiver<Option<(usize, usize)>>) {
-    let token = NumberOrString::String("dwell-files".to_owned());
+async fn show_progress(client: Client, number: usize, mut state: watch::Receiver<Option<(usize, usize)>>) {
+    let token = NumberOrString::String(format!("dwell-files-{number}"));
     let created = tokio::time::timeout(PATIENCE, client.create_work_done_progress(token.clone())).await;
     if !matches!(created, Ok(Ok(()))) {
         return;
@@ -198,6 +209,7 @@ async fn show_progress(client: Client, mut state: watch::Receiver<Option<(usize,
             percentage: u32::try_from(done * 100 / all.max(1)).ok(),
         }))
         .await;
+        tokio::time::sleep(BETWEEN).await;
         if state.changed().await.is_err() {
             break;
         }

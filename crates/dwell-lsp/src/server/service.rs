@@ -1,8 +1,9 @@
 //! The messages of the protocol, one method each: what is told goes to the worker at once, what is asked waits for it.
 
+use super::answers::{Ask, Desk};
 use super::document::{Change, Document};
 use super::editor::Editor;
-use super::worker::{Ask, Desk, Event};
+use super::worker::Event;
 use super::{abilities, actions, addresses, beside, edits, findings, names, shapes, typing};
 use crate::ide::{View, layout};
 use dwell_syntax::tree::Span;
@@ -47,8 +48,21 @@ impl Service {
         receiver.await.unwrap_or_else(|_| Err(Error::new(ErrorCode::InternalError)))
     }
 
-    /// Asks about a document as it was checked; none where it is not open.
+    /// Asks about a procedure as it was checked; none where it is not open.
     async fn viewed<T: Send + 'static>(
+        &self,
+        uri: &Uri,
+        answer: impl FnOnce(Desk<'_>, &View) -> Option<T> + Send + 'static,
+    ) -> Result<Option<T>> {
+        self.checked(uri, |desk, view| {
+            let settings = desk.document.is_some_and(Document::is_settings);
+            if settings { None } else { answer(desk, view) }
+        })
+        .await
+    }
+
+    /// The same, also about settings.
+    async fn checked<T: Send + 'static>(
         &self,
         uri: &Uri,
         answer: impl FnOnce(Desk<'_>, &View) -> Option<T> + Send + 'static,
@@ -117,7 +131,7 @@ impl LanguageServer for Service {
 
     async fn diagnostic(&self, params: DocumentDiagnosticParams) -> Result<DocumentDiagnosticReportResult> {
         let uri = params.text_document.uri;
-        let found = self.viewed(&uri, |desk, view| Some(findings::diagnostics(desk.worker, view))).await?;
+        let found = self.checked(&uri, |desk, view| Some(findings::diagnostics(desk.state, view))).await?;
         let report = FullDocumentDiagnosticReport { result_id: None, items: found.unwrap_or_default() };
         Ok(DocumentDiagnosticReportResult::Report(DocumentDiagnosticReport::Full(
             RelatedFullDocumentDiagnosticReport {
@@ -129,10 +143,9 @@ impl LanguageServer for Service {
 
     async fn formatting(&self, params: DocumentFormattingParams) -> Result<Option<Vec<TextEdit>>> {
         let uri = params.text_document.uri;
-        self.ask(Some(&uri), false, |desk| {
-            Ok(desk.document.map(|document| {
-                edits::text_edits(desk.worker, &document.content, layout::whole(&document.content))
-            }))
+        self.read(&uri, |desk, document| {
+            let content = document.draft.content();
+            edits::text_edits(desk.state, content, layout::whole(content))
         })
         .await
     }
@@ -153,41 +166,40 @@ impl LanguageServer for Service {
 
     async fn code_action(&self, params: CodeActionParams) -> Result<Option<CodeActionResponse>> {
         let (range, only) = (params.range, params.context.only);
-        self.viewed(&params.text_document.uri, move |desk, view| {
-            let range: Span = desk.worker.editor.encoding.span(view.source()?, range);
-            Some(actions::actions(desk.worker, view, range, only.as_deref()))
+        self.checked(&params.text_document.uri, move |desk, view| {
+            let range: Span = desk.state.editor.encoding.span(view.source()?, range);
+            Some(actions::actions(desk.state, view, range, only.as_deref()))
         })
         .await
     }
 
     async fn hover(&self, params: HoverParams) -> Result<Option<Hover>> {
-        self.at(params.text_document_position_params, |desk, view, at| beside::said(desk.worker, view, at))
+        self.at(params.text_document_position_params, |desk, view, at| beside::said(desk.state, view, at))
             .await
     }
 
     async fn completion(&self, params: CompletionParams) -> Result<Option<CompletionResponse>> {
-        self.at(params.text_document_position, |desk, view, at| typing::suggested(desk.worker, view, at))
-            .await
+        self.at(params.text_document_position, |desk, view, at| typing::suggested(desk.state, view, at)).await
     }
 
     async fn signature_help(&self, params: SignatureHelpParams) -> Result<Option<SignatureHelp>> {
         let TextDocumentPositionParams { text_document, position } = params.text_document_position_params;
         let shape = self.read(&text_document.uri, move |desk, document| {
-            let at = desk.worker.editor.encoding.offset(&document.content, position);
-            typing::shape(desk.worker, &document.content, at)
+            let at = desk.state.editor.encoding.offset(document.draft.content(), position);
+            typing::shape(desk.state, document.draft.content(), at)
         });
         Ok(shape.await?.flatten())
     }
 
     async fn inlay_hint(&self, params: InlayHintParams) -> Result<Option<Vec<InlayHint>>> {
         let range = params.range;
-        self.viewed(&params.text_document.uri, move |desk, view| beside::hinted(desk.worker, view, range))
+        self.viewed(&params.text_document.uri, move |desk, view| beside::hinted(desk.state, view, range))
             .await
     }
 
     async fn code_lens(&self, params: CodeLensParams) -> Result<Option<Vec<CodeLens>>> {
         let uri = params.text_document.uri.clone();
-        self.viewed(&params.text_document.uri, move |desk, view| beside::above(desk.worker, &uri, view)).await
+        self.viewed(&params.text_document.uri, move |desk, view| beside::above(desk.state, &uri, view)).await
     }
 
     async fn execute_command(&self, params: ExecuteCommandParams) -> Result<Option<LSPAny>> {
@@ -210,14 +222,14 @@ impl LanguageServer for Service {
     }
 
     async fn goto_definition(&self, params: GotoDefinitionParams) -> Result<Option<GotoDefinitionResponse>> {
-        self.at(params.text_document_position_params, |desk, view, at| names::declared(desk.worker, view, at))
+        self.at(params.text_document_position_params, |desk, view, at| names::declared(desk.state, view, at))
             .await
     }
 
     async fn references(&self, params: ReferenceParams) -> Result<Option<Vec<Location>>> {
         let declarations = params.context.include_declaration;
         self.at(params.text_document_position, move |desk, view, at| {
-            Some(names::everywhere(desk.worker, view, at, declarations))
+            Some(names::everywhere(desk.state, view, at, declarations))
         })
         .await
     }
@@ -227,7 +239,7 @@ impl LanguageServer for Service {
         params: DocumentHighlightParams,
     ) -> Result<Option<Vec<DocumentHighlight>>> {
         self.at(params.text_document_position_params, |desk, view, at| {
-            names::highlights(desk.worker, view, at)
+            names::highlights(desk.state, view, at)
         })
         .await
     }
@@ -236,7 +248,7 @@ impl LanguageServer for Service {
         &self,
         params: TextDocumentPositionParams,
     ) -> Result<Option<PrepareRenameResponse>> {
-        self.at(params, |desk, view, at| Some(names::prepared(desk.worker, view, at)))
+        self.at(params, |desk, view, at| Some(names::prepared(desk.state, view, at)))
             .await?
             .unwrap_or(Ok(None))
     }
@@ -244,24 +256,22 @@ impl LanguageServer for Service {
     async fn rename(&self, params: RenameParams) -> Result<Option<WorkspaceEdit>> {
         let new = params.new_name;
         self.at(params.text_document_position, move |desk, view, at| {
-            Some(names::renamed(desk.worker, view, at, &new))
+            Some(names::renamed(desk.state, view, at, &new))
         })
         .await?
         .unwrap_or(Ok(None))
     }
 
     async fn document_link(&self, params: DocumentLinkParams) -> Result<Option<Vec<DocumentLink>>> {
-        self.viewed(&params.text_document.uri, |desk, view| names::followed(desk.worker, view)).await
+        self.viewed(&params.text_document.uri, |desk, view| names::followed(desk.state, view)).await
     }
 
     async fn prepare_call_hierarchy(
         &self,
         params: CallHierarchyPrepareParams,
     ) -> Result<Option<Vec<CallHierarchyItem>>> {
-        self.at(params.text_document_position_params, |desk, view, at| {
-            names::procedure(desk.worker, view, at)
-        })
-        .await
+        self.at(params.text_document_position_params, |desk, view, at| names::procedure(desk.state, view, at))
+            .await
     }
 
     async fn incoming_calls(
@@ -280,7 +290,7 @@ impl LanguageServer for Service {
 
     async fn document_symbol(&self, params: DocumentSymbolParams) -> Result<Option<DocumentSymbolResponse>> {
         self.read(&params.text_document.uri, |desk, document| {
-            shapes::outline(desk.worker, &document.uri, &document.content)
+            shapes::outline(desk.state, &document.uri, document.draft.content())
         })
         .await
     }
@@ -288,20 +298,23 @@ impl LanguageServer for Service {
     async fn symbol(&self, params: WorkspaceSymbolParams) -> Result<Option<WorkspaceSymbolResponse>> {
         let query = params.query;
         self.ask(None, false, move |desk| {
-            Ok(Some(WorkspaceSymbolResponse::Flat(shapes::found(desk.worker, &query))))
+            Ok(Some(WorkspaceSymbolResponse::Flat(shapes::found(desk.state, &query))))
         })
         .await
     }
 
     async fn folding_range(&self, params: FoldingRangeParams) -> Result<Option<Vec<FoldingRange>>> {
-        self.read(&params.text_document.uri, |_, document| shapes::folds(&document.content)).await
+        self.read(&params.text_document.uri, |_, document| shapes::folds(document.draft.content())).await
     }
 
     async fn selection_range(&self, params: SelectionRangeParams) -> Result<Option<Vec<SelectionRange>>> {
         let positions = params.positions;
         self.read(&params.text_document.uri, move |desk, document| {
-            let encoding = desk.worker.editor.encoding;
-            positions.into_iter().map(|at| shapes::enclosing(encoding, &document.content, at)).collect()
+            let encoding = desk.state.editor.encoding;
+            positions
+                .into_iter()
+                .map(|at| shapes::enclosing(encoding, document.draft.content(), at))
+                .collect()
         })
         .await
     }
@@ -311,7 +324,7 @@ impl LanguageServer for Service {
         params: SemanticTokensParams,
     ) -> Result<Option<SemanticTokensResult>> {
         let found = self.viewed(&params.text_document.uri, |desk, view| {
-            shapes::colours(desk.worker.editor.encoding, view, None)
+            shapes::colours(desk.state.editor.encoding, view, None)
         });
         Ok(found.await?.map(SemanticTokensResult::Tokens))
     }
@@ -322,7 +335,7 @@ impl LanguageServer for Service {
     ) -> Result<Option<SemanticTokensRangeResult>> {
         let range = params.range;
         let found = self.viewed(&params.text_document.uri, move |desk, view| {
-            shapes::colours(desk.worker.editor.encoding, view, Some(range))
+            shapes::colours(desk.state.editor.encoding, view, Some(range))
         });
         Ok(found.await?.map(SemanticTokensRangeResult::Tokens))
     }
@@ -337,19 +350,23 @@ impl Service {
     ) -> Result<Option<T>> {
         let position = place.position;
         self.viewed(&place.text_document.uri, move |desk, view| {
-            let at = desk.worker.editor.encoding.offset(view.source()?, position);
+            let at = desk.state.editor.encoding.offset(view.source()?, position);
             answer(desk, view, at)
         })
         .await
     }
 
-    /// Asks about the text of a document, checked or not.
+    /// Asks about the text of a procedure, checked or not.
     async fn read<T: Send + 'static>(
         &self,
         uri: &Uri,
         answer: impl FnOnce(Desk<'_>, &Document) -> T + Send + 'static,
     ) -> Result<Option<T>> {
-        self.ask(Some(uri), false, |desk| Ok(desk.document.map(|document| answer(desk, document)))).await
+        self.ask(Some(uri), false, |desk| {
+            let document = desk.document.filter(|document| !document.is_settings());
+            Ok(document.map(|document| answer(desk, document)))
+        })
+        .await
     }
 
     /// Asks about the procedure of an item, whose file may be closed by now.
@@ -361,9 +378,10 @@ impl Service {
         let CallHierarchyItem { uri, selection_range, .. } = item;
         self.ask(Some(&uri.clone()), true, move |desk| {
             let open = desk.document.and_then(|document| document.newest()).cloned();
-            let view = open.unwrap_or_else(|| Arc::new(View::of(&addresses::key(&uri), &desk.worker.shelf)));
+            let key = || desk.state.disk.real(&addresses::key(&uri));
+            let view = open.unwrap_or_else(|| Arc::new(View::of(&key(), &desk.state.shelf)));
             let at =
-                view.source().map(|source| desk.worker.editor.encoding.offset(source, selection_range.start));
+                view.source().map(|source| desk.state.editor.encoding.offset(source, selection_range.start));
             Ok(at.map(|at| answer(desk, &view, at)))
         })
         .await
@@ -372,8 +390,12 @@ impl Service {
     async fn set_within(&self, uri: &Uri, range: Range) -> Result<Option<Vec<TextEdit>>> {
         self.ask(Some(uri), false, move |desk| {
             Ok(desk.document.map(|document| {
-                let span = desk.worker.editor.encoding.span(&document.content, range);
-                edits::text_edits(desk.worker, &document.content, layout::within(&document.content, span))
+                let span = desk.state.editor.encoding.span(document.draft.content(), range);
+                edits::text_edits(
+                    desk.state,
+                    document.draft.content(),
+                    layout::within(document.draft.content(), span),
+                )
             }))
         })
         .await

@@ -3,7 +3,7 @@
 use super::findings::uri_of;
 use super::further::Files;
 use super::positions::{Encoding, narrow};
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::folding::{Folded, folding};
 use crate::ide::selection::selection;
 use crate::ide::symbols::{Entry, Symbol, search, symbols};
@@ -13,15 +13,15 @@ use dwell_check::program::Content;
 use tower_lsp::ls_types::*;
 
 /// The outline: nested where the editor can show that.
-pub(crate) fn outline(worker: &Worker, uri: &Uri, content: &Content) -> DocumentSymbolResponse {
+pub(crate) fn outline(state: &State, uri: &Uri, content: &Content) -> DocumentSymbolResponse {
     let all = symbols(content);
-    if worker.editor.nested_symbols {
-        let nested = all.iter().map(|symbol| nested(worker.editor.encoding, content, symbol));
+    if state.editor.nested_symbols {
+        let nested = all.iter().map(|symbol| nested(state.editor.encoding, content, symbol));
         return DocumentSymbolResponse::Nested(nested.collect());
     }
     let mut flat = Vec::new();
     for symbol in &all {
-        flatten(worker.editor.encoding, uri, content, symbol, None, &mut flat);
+        flatten(state.editor.encoding, uri, content, symbol, None, &mut flat);
     }
     DocumentSymbolResponse::Flat(flat)
 }
@@ -66,8 +66,8 @@ fn flatten(
 
 /// Names of all files that fit.
 #[allow(deprecated)]
-pub(crate) fn found(worker: &Worker, query: &str) -> Vec<SymbolInformation> {
-    let files = Files::all(worker);
+pub(crate) fn found(state: &State, query: &str) -> Vec<SymbolInformation> {
+    let files = Files::all(state);
     let contents = files.contents();
     let all = search(query, &contents).into_iter().filter_map(|found| {
         let (_, content) = contents.iter().find(|(path, _)| *path == found.path)?;
@@ -77,8 +77,8 @@ pub(crate) fn found(worker: &Worker, query: &str) -> Vec<SymbolInformation> {
             tags: None,
             deprecated: None,
             location: Location {
-                uri: uri_of(worker, &found.path)?,
-                range: worker.editor.encoding.range(content, found.span),
+                uri: uri_of(state, &found.path)?,
+                range: state.editor.encoding.range(content, found.span),
             },
             container_name: (!found.within.is_empty()).then_some(found.within),
         })

@@ -2,7 +2,7 @@
 
 use super::beside::markup;
 use super::positions::narrow;
-use super::worker::Worker;
+use super::state::State;
 use crate::ide::View;
 use crate::ide::block::Block;
 use crate::ide::completion::{Sort, Suggestion, completion};
@@ -12,17 +12,16 @@ use std::path::{Component, Path, PathBuf};
 use tower_lsp::ls_types::*;
 
 /// What can stand at a byte, as the editor can take it.
-pub(crate) fn suggested(worker: &Worker, view: &View, at: usize) -> Option<CompletionResponse> {
+pub(crate) fn suggested(state: &State, view: &View, at: usize) -> Option<CompletionResponse> {
     let source = view.source()?;
-    let files = beside(worker, &view.path);
-    let all = completion(view, at, &files).into_iter().enumerate();
-    let items = all.map(|(place, one)| item(worker, source, place, one)).collect();
+    let all = completion(view, at, &|| beside(state, &view.path)).into_iter().enumerate();
+    let items = all.map(|(place, one)| item(state, source, place, one)).collect();
     // The order follows from the state of the vehicle, which each letter may change: the list is asked for again.
     Some(CompletionResponse::List(CompletionList { is_incomplete: false, items }))
 }
 
-fn item(worker: &Worker, source: &Content, place: usize, one: Suggestion) -> CompletionItem {
-    let editor = &worker.editor;
+fn item(state: &State, source: &Content, place: usize, one: Suggestion) -> CompletionItem {
+    let editor = &state.editor;
     let snippet = one.snippet.filter(|_| editor.snippets);
     let format = if snippet.is_some() { InsertTextFormat::SNIPPET } else { InsertTextFormat::PLAIN_TEXT };
     let edit =
@@ -62,17 +61,16 @@ fn kind(sort: Sort) -> CompletionItemKind {
 }
 
 /// The other files that are known, as `use` in this one would write them.
-fn beside(worker: &Worker, path: &str) -> Vec<String> {
+fn beside(state: &State, path: &str) -> Vec<String> {
     let Some(folder) = Path::new(path).parent().filter(|folder| folder.is_absolute()) else {
         return Vec::new();
     };
-    let known = worker.open.keys().chain(worker.known.keys());
+    let known = state.known().into_iter();
     let mut files: Vec<String> = known
         .filter(|other| *other != path && other.ends_with(".dwell") && Path::new(other).is_absolute())
         .map(|other| from(folder, Path::new(other)))
         .collect();
     files.sort();
-    files.dedup();
     files
 }
 
@@ -87,7 +85,7 @@ fn from(folder: &Path, file: &Path) -> String {
 }
 
 /// The shape of the statement at a byte.
-pub(crate) fn shape(worker: &Worker, content: &Content, at: usize) -> Option<SignatureHelp> {
+pub(crate) fn shape(state: &State, content: &Content, at: usize) -> Option<SignatureHelp> {
     let found = signature(&content.text, at)?;
     let units = |byte: usize| narrow(found.words.get(..byte).unwrap_or_default().encode_utf16().count());
     let parameters = found.parts.iter().map(|(start, end)| ParameterInformation {
@@ -101,7 +99,7 @@ pub(crate) fn shape(worker: &Worker, content: &Content, at: usize) -> Option<Sig
     Some(SignatureHelp {
         signatures: vec![SignatureInformation {
             documentation: (!found.says.is_empty())
-                .then(|| Documentation::MarkupContent(markup(&worker.editor, &says))),
+                .then(|| Documentation::MarkupContent(markup(&state.editor, &says))),
             label: found.words,
             parameters: Some(parameters),
             active_parameter: active,

@@ -26,7 +26,7 @@ procedure other "Other" { step s "S" { note "n" } }
 
 fn all(text: &str) -> Vec<super::Suggestion> {
     let (view, at) = view(&[("a.dwell", &format!("{text}{TEXT}"))]);
-    completion(&view, at, &["vehicle.dwell".to_owned(), "../é.dwell".to_owned()])
+    completion(&view, at, &|| vec!["vehicle.dwell".to_owned(), "../é.dwell".to_owned()])
 }
 
 /// What is offered, in order.
@@ -149,7 +149,7 @@ fn no_byte_of_a_broken_text_is_too_much() {
         let text = whole.get(..cut).or(whole.get(..cut + 1)).unwrap_or(&whole);
         let (view, _) = view(&[("a.dwell", text)]);
         for at in 0..=text.len().min(260) + 1 {
-            for one in completion(&view, at, &[]) {
+            for one in completion(&view, at, &Vec::new) {
                 assert!(text.get(one.span.start..one.span.end).is_some(), "{at}: {one:?}");
             }
             if let Some(hover) = hover(&view, at) {
