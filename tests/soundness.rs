@@ -76,6 +76,29 @@ fn no_job_by_a_sound_card_goes_wrong() {
     assert!(jobs >= proved.len() * 5, "only {jobs} jobs in {:?}", begun.elapsed());
 }
 
+#[test]
+fn jobs_that_are_interrupted_gone_back_in_and_put_right_end_with_everything_put_back() {
+    let proved: Vec<Proved> = all().iter().flat_map(proved).collect();
+    let begun = Instant::now();
+    let mut seed = seed();
+    let mut wrong = Vec::new();
+    let (mut jobs, mut turns) = (0, 0);
+    while begun.elapsed() < time() && wrong.is_empty() || jobs == 0 {
+        for procedure in &proved {
+            let mut chance = Chance::seeded(seed);
+            let variants = chance.variants(&procedure.lowered.card);
+            match job::interrupted(&procedure.lowered.card, &variants, &mut chance) {
+                Ok(turned) => turns += turned,
+                Err(what) => wrong.push(format!("{} (seed {seed}, {variants:?}): {what}", procedure.title)),
+            }
+            jobs += 1;
+        }
+        seed += 1;
+    }
+    assert!(wrong.is_empty(), "after {jobs} jobs:\n{}", wrong.join("\n"));
+    assert!(turns >= jobs / 4, "only {turns} interruptions in {jobs} jobs");
+}
+
 /// The rules about ways whose faults a job shows by itself.
 const SHOWN: [&str; 8] = [
     "caution-missing",

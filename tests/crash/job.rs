@@ -2,7 +2,7 @@
 
 use crate::program::bench::{Bench, Said, library};
 use dwell_card::Card;
-use dwell_record::Outcome;
+use dwell_record::{Event, Outcome, What};
 use dwell_run::{Answer, Prompt, Session};
 use dwell_store::{JobNumber, Records, Sqlite, Trouble};
 use std::collections::BTreeMap;
@@ -44,6 +44,16 @@ fn place(prompt: &Prompt) -> String {
     }
 }
 
+/// The answers in a record, in words. Several values become one reading, which is no answer of its own.
+fn answers(events: &[Event]) -> Vec<String> {
+    let is_answer = |event: &&Event| match &event.what {
+        What::NeedAnswered(need) => need.asked,
+        What::Measured(measured) => measured.samples.len() == 1,
+        other => matches!(other, What::Done(_) | What::Sampled(_)),
+    };
+    events.iter().filter(is_answer).map(Event::words).collect()
+}
+
 impl Reference {
     pub(super) fn new() -> Reference {
         let bench = Bench::new(&[]);
@@ -71,9 +81,9 @@ impl Reference {
             };
             typed.push(line);
             session.answer(answer, "2031-04-12T09:05:00Z").unwrap();
-            words.extend(session.behind().pop().map(|place| place.words));
         }
         places.push(place(&session.ask()));
+        words.extend(answers(session.events()));
         let result = session.result().unwrap();
         assert!(typed.len() > 25, "a longer job is wanted");
         Reference { bench, card, places, typed, words, result }
@@ -134,12 +144,9 @@ impl Reference {
         let session = Session::resume(self.card.clone(), &record.events).unwrap();
         assert_eq!(session.events().len(), record.events.len(), "an answer is half in the record");
         let over = session.result().is_some();
-        let behind: Vec<String> = session.behind().into_iter().map(|place| place.words).collect();
-        let answers = if over { self.typed.len() } else { behind.len() };
-        if !over {
-            let noted: Vec<&String> = self.words.iter().take(answers).collect();
-            assert_eq!(behind.iter().collect::<Vec<_>>(), noted, "other answers than were given");
-        }
+        let noted = answers(&record.events);
+        let answers = noted.len();
+        assert_eq!(noted, self.words[..answers], "other answers than were given");
         assert_eq!(place(&session.ask()), self.places[answers], "the wrong step after {answers} answers");
         Came { job: Some(job.number), answers, over }
     }

@@ -5,6 +5,7 @@ use dwell_card::Card;
 use dwell_card::graph::{Act, Way};
 use dwell_card::meaning::{States, Truth, guards_hold, lost, work};
 use dwell_card::vehicle::{Move, Required};
+use dwell_record::event::{By, Taking};
 use dwell_record::{Outcome, What};
 use dwell_run::{Answer, Prompt, Session};
 use std::collections::BTreeSet;
@@ -14,6 +15,9 @@ const AT: &str = "2031-02-11T08:00:00Z";
 
 /// The most answers in one job.
 const MOST_ANSWERS: usize = 5_000;
+
+/// The most interruptions of one job.
+const MOST_TURNS: usize = 8;
 
 /// A job that is over.
 pub(super) struct Job {
@@ -56,6 +60,62 @@ pub(super) fn done(card: &Card, variants: &[(String, String)], chance: &mut Chan
     Err(format!("it is not over after {MOST_ANSWERS} answers"))
 }
 
+/// Does a job with interruptions: somebody goes back, puts a reading right, takes it up after a while, stops. What is promised of
+/// it: it comes to its end, everything is put back, each hazard was told of, and its record leads to the same session.
+pub(super) fn interrupted(
+    card: &Card,
+    variants: &[(String, String)],
+    chance: &mut Chance,
+) -> Result<usize, String> {
+    let by = || By { person: Some("A. Weber".to_owned()), device: None };
+    let mut session = Session::start(card.clone(), variants, AT).map_err(|why| why.to_string())?;
+    let mut turns = MOST_TURNS;
+    let mut stopped = None;
+    for _ in 0..MOST_ANSWERS {
+        let prompt = session.ask();
+        if matches!(prompt, Prompt::Done { .. }) {
+            let known = Session::resume(card.clone(), session.events()).map_err(|why| why.to_string())?;
+            if known != session {
+                return Err("its record leads to another session".to_owned());
+            }
+            let job = Job { session, stopped };
+            if let Some(open) = job.owed(card) {
+                return Err(open);
+            }
+            job.every_exposure_was_told(card)?;
+            return Ok(MOST_TURNS - turns);
+        }
+        if turns > 0 && chance.once_in(4) {
+            let behind = session.behind();
+            let place = chance.below(behind.len().max(1));
+            let turned = match (chance.below(4), behind.get(place)) {
+                (0, Some(place)) if place.reading => session.correct(place.seq, by(), "Typed wrong.", AT),
+                (0 | 1, Some(place)) => session.go_back(place.seq, by(), "Once more.", AT),
+                (2, _) => session.take_up(by(), Taking::GoneOn, "2031-02-12T08:00:00Z"),
+                (3, _) if chance.once_in(4) => {
+                    stopped = Some(session.trace().len());
+                    session.stop("Called away.", AT)
+                }
+                _ => continue,
+            };
+            turned.map_err(|why| format!("at {prompt:?}: {why}"))?;
+            turns -= 1;
+            continue;
+        }
+        let mut answer = chance.answer(&prompt, card);
+        for _ in 0..50 {
+            if session.answer(answer, AT).is_ok() {
+                break;
+            }
+            answer = chance.answer(&prompt, card);
+        }
+        if session.ask() == prompt && matches!(prompt, Prompt::Reading(_)) {
+            session.answer(Answer::NoReading, AT).map_err(|why| format!("no reading: {why}"))?;
+        }
+    }
+    Err(format!("it is not over after {MOST_ANSWERS} answers"))
+}
+
 /// The job walked through again, independently of the runner's own book-keeping.
 struct Walk<'a> {
     card: &'a Card,
@@ -76,15 +136,8 @@ impl Job {
                 return Err(format!("a doubt: {}", words.text));
             }
         }
-        let left_in_restore = self
-            .session
-            .trace()
-            .iter()
-            .any(|(node, _)| matches!(&card.nodes[*node].act, Act::End(end) if end.in_restore));
-        let open = self.session.open();
-        if !open.is_empty() && !left_in_restore {
-            let stopped = if self.stopped.is_some() { ", after a stop" } else { "" };
-            return Err(format!("still owed{stopped}: {}", open.join(", ")));
+        if let Some(owed) = self.owed(card) {
+            return Err(owed);
         }
         if let Some((node, way)) = self.session.trace().iter().find(|(node, _)| !reached[*node]) {
             return Err(format!("nobody foresaw node {node} ({:?}), {way:?}", card.nodes[*node].act));
@@ -113,6 +166,15 @@ impl Job {
         }
         self.passed_is_passed(card)?;
         self.every_exposure_was_told(card)
+    }
+
+    /// What is not put back, although the text has not said in `restore` that it cannot be.
+    fn owed(&self, card: &Card) -> Option<String> {
+        let ends_there = |node: &usize| matches!(&card.nodes[*node].act, Act::End(end) if end.in_restore);
+        let left_in_restore = self.session.trace().iter().any(|(node, _)| ends_there(node));
+        let open = self.session.open();
+        let stopped = if self.stopped.is_some() { ", after a stop" } else { "" };
+        (!open.is_empty() && !left_in_restore).then(|| format!("still owed{stopped}: {}", open.join(", ")))
     }
 
     /// Where the text says that it ends passed, it does.

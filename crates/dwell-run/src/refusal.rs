@@ -150,6 +150,11 @@ pub enum Refusal {
         /// The number that was given.
         seq: u64,
     },
+    /// The place lies before the performed procedure at hand, which alone puts back what it has opened.
+    BeforePerformed {
+        /// The procedure at hand.
+        procedure: String,
+    },
     /// What is to be put right is no reading.
     NoReadingThere {
         /// The number that was given.
@@ -281,6 +286,11 @@ impl fmt::Display for Refusal {
                     "event {seq} is no answer of this job that still counts: nobody can go back to it"
                 )
             }
+            Refusal::BeforePerformed { procedure } => write!(
+                out,
+                "that lies before `{procedure}`, which is being carried out and alone puts back what it has opened: carry it out \
+                 to its end, or stop"
+            ),
             Refusal::NoReadingThere { seq } => {
                 write!(out, "event {seq} is no reading that still counts: only a reading is put right")
             }

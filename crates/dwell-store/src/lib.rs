@@ -4,6 +4,7 @@
 //! implementation. A store knows nothing of cards or of how anything is decided: it keeps lines and gives them back.
 
 mod error;
+mod folder;
 mod holder;
 mod sqlite;
 
@@ -14,6 +15,7 @@ use dwell_record::chain::Chain;
 use dwell_record::event::{By, Taking};
 use dwell_record::{Event, Read};
 pub use error::{StoreError, Trouble};
+pub use folder::name_stays;
 pub use sqlite::{Sqlite, Verified};
 use std::fmt;
 

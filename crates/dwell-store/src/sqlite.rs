@@ -11,8 +11,8 @@ mod verify;
 mod writing;
 
 use crate::error::{StoreError, Trouble};
+use crate::folder;
 use rusqlite::{Connection, OpenFlags};
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 pub use verify::Verified;
@@ -42,9 +42,8 @@ impl Sqlite {
     /// As [`Sqlite::open`].
     pub fn open_with(path: &Path, patience: Duration) -> Result<Sqlite, StoreError> {
         let at = |trouble: Trouble| trouble.at(path);
-        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-            fs::create_dir_all(folder).map_err(|why| at(Trouble::ReadOnly { why: why.to_string() }))?;
-        }
+        folder::made(path).map_err(|why| at(Trouble::ReadOnly { why: why.to_string() }))?;
+        folder::on_this_device(path).map_err(at)?;
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_CREATE;
         let said = |error: rusqlite::Error| at(Trouble::of(&error));
         let mut connection = Connection::open_with_flags(path, flags).map_err(said)?;

@@ -114,7 +114,7 @@ fn found(out: &mut fmt::Formatter<'_>, when: &str, found: &Found) -> fmt::Result
     let Some(uncertain) = &found.uncertain else { return Ok(()) };
     writeln!(
         out,
-        "{:23}{} with ± {}; probability of being in band {}",
+        "{:23}{} with ± {}; probability in band {}",
         "",
         uncertain.verdict.words(),
         uncertain.uncertainty,

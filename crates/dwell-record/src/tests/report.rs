@@ -23,9 +23,9 @@ fn a_tired_technician_reads_it() {
         READINGS
           tension (belt-tension)
             as found           54.6 Hz         LOW by 1.4 Hz       band 56 .. 68 Hz
-                               fail with ± 1.0 Hz; probability of being in band 0.0026
+                               fail with ± 1.0 Hz; probability in band 0.0026
             as left            62.0 Hz         in band             set to 60 .. 64 Hz
-                               pass with ± 1.0 Hz; probability of being in band 0.9999
+                               pass with ± 1.0 Hz; probability in band 0.9999
 
         RESULT: ADJUSTED AND PASSED
     "#]]
@@ -72,7 +72,7 @@ fn everything_else_has_its_place() {
         READINGS
           tension (belt-tension)
             as found and left  54.6 Hz         LOW by 1.4 Hz       band 56 .. 68 Hz
-                               fail with ± 1.0 Hz; probability of being in band 0.0026
+                               fail with ± 1.0 Hz; probability in band 0.0026
 
         PROBABLE CAUSES
           - alternator: The regulator is worn.

@@ -2,7 +2,8 @@
 //!
 //! A going back undoes what people said, never what they did: a guard that is off stays off, an engine that is warm stays warm,
 //! and what is owed for it is put back all the same. So the state of each thing that was changed by work, by waiting or by time
-//! is kept, and everything else is as it was at that place. What was adjusted counts as adjusted.
+//! is kept, and everything else is as it was at that place. What was adjusted counts as adjusted. As long as a performed
+//! procedure has something open, nobody goes back before it: only it puts that back.
 
 use super::Session;
 use super::state::State;
@@ -50,7 +51,8 @@ impl Session {
         (!over).then(|| Past { seq, state: self.state.clone(), trace: self.trace.len(), hands: Vec::new() })
     }
 
-    /// The answers that can be gone back to, oldest first. After a stop none from before it.
+    /// The answers that can be gone back to, oldest first. After a stop none from before it; none from before a performed
+    /// procedure that has something open.
     pub fn behind(&self) -> Vec<Place> {
         if matches!(self.state.prompt, Prompt::Done { .. }) {
             return Vec::new();
@@ -62,13 +64,29 @@ impl Session {
             words: answered(&event.what).unwrap_or_else(|| "an answer".to_owned()),
             reading: noted(&event.what).is_some(),
         };
-        self.past.iter().filter_map(event).map(place).collect()
+        let from = self.first_behind();
+        self.past.iter().filter(|past| past.seq >= from).filter_map(event).map(place).collect()
+    }
+
+    /// The number from which on can be gone back to: after the beginning of the performed procedure at hand, where something is
+    /// open that it alone may put back.
+    fn first_behind(&self) -> u64 {
+        let frame = self.card.nodes.get(self.state.at).map_or(0, |node| node.frame);
+        if frame == 0 || self.state.left_open(&self.card).is_empty() {
+            return 0;
+        }
+        let opened = self.events.iter().rev().find(|event| {
+            let here = event.node.and_then(|node| self.card.nodes.get(node)).map(|node| node.frame);
+            matches!(event.what, What::Opened(_)) && here == Some(frame)
+        });
+        opened.map_or(0, |event| event.seq)
     }
 
     /// Goes back to the answer with this number, one of [`Session::behind`]: it and all after it are asked again.
     ///
     /// # Errors
-    /// [`Refusal::NothingBehind`], [`Refusal::NotBackTo`], [`Refusal::NoReason`], [`Refusal::Over`], [`Refusal::Time`].
+    /// [`Refusal::NothingBehind`], [`Refusal::NotBackTo`], [`Refusal::BeforePerformed`], [`Refusal::NoReason`],
+    /// [`Refusal::Over`], [`Refusal::Time`].
     pub fn go_back(&mut self, to: u64, by: By, why: &str, at: &str) -> Result<Vec<Event>, Refusal> {
         let place = self.place(to, why)?;
         let reopened = self.reopened(to);
@@ -104,7 +122,13 @@ impl Session {
         if why.trim().is_empty() {
             return Err(Refusal::NoReason);
         }
-        self.past.iter().position(|past| past.seq == to).ok_or(Refusal::NotBackTo { seq: to })
+        let place = self.past.iter().position(|past| past.seq == to).ok_or(Refusal::NotBackTo { seq: to })?;
+        if to < self.first_behind() {
+            let frame = self.card.nodes.get(self.state.at).and_then(|node| self.card.frames.get(node.frame));
+            let procedure = frame.map(|frame| frame.procedure.clone()).unwrap_or_default();
+            return Err(Refusal::BeforePerformed { procedure });
+        }
+        Ok(place)
     }
 
     /// What was read, answered and signed from an event on, each once, with its last value.

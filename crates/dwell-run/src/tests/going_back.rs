@@ -127,6 +127,38 @@ fn what_a_need_told_is_asked_again_and_what_was_done_is_known() {
 }
 
 #[test]
+fn nobody_goes_back_before_a_performed_procedure_that_has_something_open() {
+    let mut b = Build::new();
+    let cap = b.slot("cap", &["fitted", "removed"]);
+    b.card.frames.push(frame("inner", Some(0)));
+    b.add(Act::Work(Work { says: "Look.".into(), ..Work::default() }));
+    b.frame = 1;
+    b.add(Act::Open);
+    b.work("Remove the cap.", cap, 0, 1, false);
+    b.add(Act::Work(Work { says: "Look inside.".into(), ..Work::default() }));
+    b.add(Act::Restore);
+    b.work("Refit the cap.", cap, 1, 0, true);
+    let close = b.add(Act::Close);
+    b.frame = 0;
+    for way in [Way::Passed, Way::Failed, Way::Unfinished, Way::Referred] {
+        b.also(close, way);
+    }
+    b.loose.retain(|(_, way)| *way != Way::Then);
+    b.add(Act::Work(Work { says: "Look once more.".into(), ..Work::default() }));
+    b.add(Act::Restore);
+    let mut session = played(&b.finish(), ".;.");
+    assert_eq!(session.behind().len(), 1, "only what lies in the procedure");
+    let before = session.events().iter().find(|event| matches!(event.what, What::Done(_))).unwrap().seq;
+    let refused = session.go_back(before, weber(), "So.", NOW);
+    assert_eq!(refused, Err(Refusal::BeforePerformed { procedure: "inner".into() }));
+    session.answer(answer("."), NOW).unwrap();
+    session.answer(answer("."), NOW).unwrap();
+    session.go_back(before, weber(), "So.", NOW).unwrap();
+    assert!(session.open().is_empty());
+    resumes(&session);
+}
+
+#[test]
 fn what_cannot_be_gone_back_to_is_refused_and_changes_nothing() {
     let mut session = begun(&tension(3));
     assert_eq!(session.go_back(1, weber(), "So.", NOW), Err(Refusal::NothingBehind));

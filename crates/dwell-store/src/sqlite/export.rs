@@ -2,6 +2,7 @@
 
 use super::{Sqlite, beside};
 use crate::error::{StoreError, Trouble};
+use crate::folder::name_stays;
 use rusqlite::backup::Backup;
 use rusqlite::{Connection, OpenFlags};
 use std::fs::{self, OpenOptions};
@@ -24,7 +25,8 @@ impl Sqlite {
             Err(error) if error.kind() == ErrorKind::AlreadyExists => return Err(Trouble::Exists.at(to)),
             Err(error) => return Err(Trouble::ReadOnly { why: error.to_string() }.at(to)),
         }
-        let copied = self.copy(to).map_err(|error| Trouble::of(&error).at(to));
+        let named = || name_stays(to).map_err(|why| Trouble::Failed { why: why.to_string() }.at(to));
+        let copied = self.copy(to).map_err(|error| Trouble::of(&error).at(to)).and_then(|()| named());
         if copied.is_err() {
             for ending in ["", "-journal", "-wal", "-shm"] {
                 // The name was free before: what lies there now is the half of a copy.

@@ -115,3 +115,25 @@ fn a_clock_that_was_set_back_changes_no_order() {
     assert_eq!(dwell_record::Report::of(&record.events).clock_back, [3]);
     assert!(store.verify(None).unwrap().wrong.is_empty());
 }
+
+#[test]
+fn a_network_file_system_is_told_by_its_mount() {
+    let mounts = "22 1 259:2 / / rw,relatime shared:1 - ext4 /dev/nvme0n1p2 rw\n\
+                  40 22 0:35 / /srv/the\\040workshop rw - nfs4 server:/workshop rw\n\
+                  41 40 0:36 / /srv/the\\040workshop/here rw - ext4 /dev/sdb1 rw\n\
+                  42 22 0:37 / /mnt/share rw shared:5 master:1 - cifs //server/share rw\n";
+    let away = |folder: &str| crate::folder::away(mounts, std::path::Path::new(folder));
+    assert_eq!(away("/home/weber"), None);
+    assert_eq!(away("/srv/the workshop/records").as_deref(), Some("nfs4"));
+    assert_eq!(away("/srv/the workshop/here"), None);
+    assert_eq!(away("/mnt/share").as_deref(), Some("cifs"));
+    assert_eq!(away("/mnt/shared"), None);
+}
+
+#[test]
+fn folders_that_are_missing_are_made() {
+    let shelf = Shelf::new();
+    let deep = shelf.folder.path().join("a/b/c/workshop.records");
+    drop(Sqlite::open(&deep).unwrap());
+    assert!(deep.exists());
+}

@@ -2,15 +2,20 @@
 
 use super::back::{back, correct, hand_over};
 use super::{Job, now};
+use crate::commands::kept::lasted;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
-use dwell_record::event::Doing;
+use dwell_record::Event;
+use dwell_record::event::{Doing, Taking};
 use dwell_run::{Answer, Confirm, Keeping, Located, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
 const LONGEST: u64 = 10_000;
+
+/// After so many seconds without an answer a job counts as interrupted, although nobody left it.
+const PAUSE: u64 = 3_600;
 
 /// How the asking ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,6 +68,17 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             screen.line("")?;
             return Ok(Asked::Interrupted);
         };
+        let at = now()?;
+        if let Some(seconds) = paused(&prompt, job.session.events(), &at) {
+            let events = job.session.take_up(job.by.clone(), Taking::GoneOn, &at)?;
+            job.happened(screen, &events)?;
+            let words = format!(
+                "nothing was answered for {}: look at this first, then answer again",
+                lasted(seconds)
+            );
+            not_taken(screen, &words)?;
+            continue;
+        }
         let held = !job.session.keeping().is_empty();
         match understood(&prompt, line.trim(), held) {
             Typed::Answer(answer) => match job.session.answer(answer, &now()?) {
@@ -77,6 +93,13 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             Typed::Unclear(words) => not_taken(screen, &words)?,
         }
     }
+}
+
+/// How long nothing was answered, where that is so long that what lasts for a time only may be over. Waiting is no pause.
+fn paused(prompt: &Prompt, events: &[Event], now: &str) -> Option<u64> {
+    let waits = matches!(prompt, Prompt::Confirm(Confirm { doing: Doing::Wait, .. }));
+    let away = dwell_record::seconds_between(&events.last()?.at, now)?;
+    (!waits && away >= PAUSE).then_some(away)
 }
 
 fn node(prompt: &Prompt) -> Option<usize> {
@@ -307,4 +330,42 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         screen.line(&visible(&line))?;
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_hour_without_an_answer_is_an_interruption_and_a_wait_is_none() {
+        let event = |at: &str| {
+            dwell_record::read_line(
+                &format!(r#"{{"seq":1,"at":"{at}","what":{{"doubt":{{"text":""}}}}}}"#),
+                1,
+            )
+            .unwrap()
+        };
+        let events = [event("2031-04-12T09:00:00Z")];
+        let confirm = |doing| {
+            Prompt::Confirm(Confirm {
+                node: 0,
+                doing,
+                says: String::new(),
+                text: None,
+                located: Vec::new(),
+                band: None,
+                setting: None,
+                condition: None,
+                tools: Vec::new(),
+                seconds: None,
+                since: None,
+                cautions: Vec::new(),
+            })
+        };
+        let work = confirm(Doing::Work);
+        assert_eq!(paused(&work, &events, "2031-04-12T09:59:59Z"), None);
+        assert_eq!(paused(&work, &events, "2031-04-12T10:00:00Z"), Some(3_600));
+        assert_eq!(paused(&confirm(Doing::Wait), &events, "2031-04-12T10:00:00Z"), None);
+        assert_eq!(paused(&work, &events, "2031-04-12T08:00:00Z"), None);
+    }
 }

@@ -34,6 +34,7 @@ impl Journal {
             }
             _ => anyhow!("cannot write the record {shown}: {error}"),
         })?;
+        dwell_store::name_stays(path).map_err(|error| anyhow!("cannot write the record {shown}: {error}"))?;
         self.file = Some((path.to_owned(), file, Chain::default()));
         Ok(self)
     }
