@@ -11,6 +11,9 @@ use dwell_quantity::Exact;
 use dwell_record::event::{By, TakenUp, Taking};
 use dwell_record::{Event, What};
 
+/// After so many seconds a measurement that was broken off is begun anew.
+const TOO_LONG: u64 = 3_600;
+
 /// Longer than anything lasts, in seconds: where the clock was set back, nobody knows how long it was.
 const UNKNOWN: i64 = 100 * 365 * 24 * 3600;
 
@@ -26,8 +29,9 @@ impl Session {
     }
 
     /// Goes on after an interruption. The time since the last event counts for all that lasts for a time only; nothing ripens
-    /// by it, because nobody watched. What has run out counts no more, and needs that asked for it ask again. The cautions of
-    /// the place at hand are shown once more.
+    /// by it, because nobody watched. What has run out counts no more, and needs that asked for it ask again. A measurement that
+    /// was broken off is begun anew where another person goes on, or after an hour. The cautions of the place at hand are shown
+    /// once more.
     ///
     /// # Errors
     /// [`Refusal::Over`], [`Refusal::Time`], [`Refusal::BrokenCard`].
@@ -60,6 +64,11 @@ impl Turn<'_> {
         self.by_hand(&before);
         taken.open = self.state.open_since(self.card);
         taken.expired = passed.over.iter().filter_map(|slot| self.run_out(*slot, &before)).collect();
+        let goes_on = taken.by.person == taken.from.person && taken.away.is_some_and(|away| away < TOO_LONG);
+        if !goes_on {
+            taken.expired.extend(self.broken_off());
+            self.state.leave_measurement();
+        }
         taken.proved = self.proved();
         self.happened(None, What::TakenUp(Box::new(taken)));
         self.end_lasting();
@@ -74,6 +83,17 @@ impl Turn<'_> {
         let lapse = known.lasts.iter().find(|lapse| was.has(lapse.state) && !now.has(lapse.state))?;
         let state = known.states.get(lapse.state)?.replace('-', " ");
         Some(format!("The {} was {state}, which lasts {}", known.label, lasting(&lapse.seconds.0)))
+    }
+
+    /// "The tension was read 2 of 3 times", for a measurement of which some values are there.
+    fn broken_off(&self) -> Option<String> {
+        let Prompt::Reading(reading) = &self.state.prompt else { return None };
+        let read = self.state.taken.iter().map(Vec::len).max().filter(|count| *count > 0)?;
+        let name = self.reading_name(reading.reading).map(|name| name.words())?;
+        Some(format!(
+            "The {name} was read {read} of {} times, and is measured from the beginning",
+            reading.of
+        ))
     }
 
     /// What only a measurement can tell, and did, "The battery bus is dead".

@@ -1,9 +1,10 @@
 //! Taking up a job: what ran out while nobody was there counts no more, is told, and is asked for again.
 
 use super::build::*;
-use crate::{Prompt, Refusal, Session};
+use crate::{Prompt, Refusal, Session, Start};
 use dwell_card::Card;
 use dwell_card::graph::{Act, Way, Work};
+use dwell_card::limit::Fold;
 use dwell_card::vehicle::Lapse;
 use dwell_record::What;
 use dwell_record::event::{By, TakenUp, Taking};
@@ -93,6 +94,41 @@ fn going_back_does_not_bring_back_what_ran_out() {
     session.go_back(look, by("A. Weber"), "Once more.", "2031-04-13T07:01:00+02:00").unwrap();
     session.answer(answer("."), "2031-04-13T07:02:00+02:00").unwrap();
     assert!(matches!(session.ask(), Prompt::Need { .. }), "{:?}", session.ask());
+    resumes(&session);
+}
+
+#[test]
+fn a_measurement_that_was_broken_off_is_begun_anew_by_another_person_and_after_long() {
+    let mut b = Build::new();
+    let tension = b.reading("tension", "frequency", "Hz", 1);
+    b.measure(&[tension], 3, Fold::Mean);
+    b.add(Act::Restore);
+    let card = b.finish();
+    let round = |session: &Session| match session.ask() {
+        Prompt::Reading(reading) => reading.round,
+        other => panic!("{other:?}"),
+    };
+    let mut session =
+        Session::start_with(card, &[], Start { by: by("A. Weber"), ..Start::default() }, NOW).unwrap();
+    session.answer(answer("50 Hz"), NOW).unwrap();
+    session.answer(answer("51 Hz"), NOW).unwrap();
+    let soon = "2031-04-12T09:10:00+02:00";
+    session.take_up(by("A. Weber"), Taking::GoneOn, soon).unwrap();
+    assert_eq!((round(&session), taken(&session).expired.len()), (3, 0));
+    let mut handed = session.clone();
+    handed.take_up(by("B. Roth"), Taking::HandedOver, soon).unwrap();
+    assert_eq!(round(&handed), 1);
+    assert_eq!(
+        taken(&handed).expired,
+        ["The tension was read 2 of 3 times, and is measured from the beginning"]
+    );
+    for value in ["60 Hz", "61 Hz", "62 Hz"] {
+        handed.answer(answer(value), soon).unwrap();
+    }
+    assert_eq!(handed.report().readings[0].as_found.value, "61.0 Hz");
+    resumes(&handed);
+    session.take_up(by("A. Weber"), Taking::GoneOn, "2031-04-12T11:10:00+02:00").unwrap();
+    assert_eq!(round(&session), 1);
     resumes(&session);
 }
 

@@ -5,23 +5,16 @@ use crate::error::{StoreError, Trouble};
 use crate::{Job, JobNumber, NewJob, Records, Writing};
 use dwell_record::event::{By, Taking};
 use dwell_record::{Event, Read, Reader};
-use rusqlite::{OptionalExtension, Row, params};
+use rusqlite::{OptionalExtension, Params, Row, params};
 
 impl Sqlite {
-    /// All jobs, as seen from a device: only there can it be told whether a program that had one open is gone.
+    /// All jobs, as seen from a device: only there can it be told whether a program that had one open is gone. A job that is over
+    /// is held by nobody.
     ///
     /// # Errors
     /// A [`StoreError`].
     pub fn jobs_from(&self, device: Option<&str>) -> Result<Vec<Job>, StoreError> {
-        let said = self.said();
-        let all = "SELECT number, card, procedure, title, vehicle, begun, last, events, result FROM job ORDER BY number";
-        let mut all = self.connection.prepare(all).map_err(&said)?;
-        let rows = all.query_map([], listed).map_err(&said)?;
-        let mut jobs: Vec<Job> = rows.collect::<rusqlite::Result<_>>().map_err(&said)?;
-        for job in &mut jobs {
-            job.held = writing::held(&self.connection, job.number, device).map_err(&said)?;
-        }
-        Ok(jobs)
+        self.listed(device, "ORDER BY number", [])
     }
 
     /// One job.
@@ -29,10 +22,21 @@ impl Sqlite {
     /// # Errors
     /// [`Trouble::NoSuchJob`]; a [`StoreError`] otherwise.
     pub fn job(&self, job: JobNumber, device: Option<&str>) -> Result<Job, StoreError> {
-        let all = self.jobs_from(device)?;
-        all.into_iter()
-            .find(|known| known.number == job)
-            .ok_or_else(|| Trouble::NoSuchJob { job }.at(&self.path))
+        let found = self.listed(device, "WHERE number = ?1", [job.0])?;
+        found.into_iter().next().ok_or_else(|| Trouble::NoSuchJob { job }.at(&self.path))
+    }
+
+    fn listed(&self, device: Option<&str>, which: &str, given: impl Params) -> Result<Vec<Job>, StoreError> {
+        let said = self.said();
+        let columns = "number, card, procedure, title, vehicle, begun, last, events, result";
+        let mut all =
+            self.connection.prepare(&format!("SELECT {columns} FROM job {which}")).map_err(&said)?;
+        let rows = all.query_map(given, listed).map_err(&said)?;
+        let mut jobs: Vec<Job> = rows.collect::<rusqlite::Result<_>>().map_err(&said)?;
+        for job in jobs.iter_mut().filter(|job| job.result.is_none()) {
+            job.held = writing::held(&self.connection, job.number, device).map_err(&said)?;
+        }
+        Ok(jobs)
     }
 
     pub(super) fn card_of(&self, job: JobNumber) -> Result<String, StoreError> {
