@@ -231,6 +231,45 @@ fn what_is_exported_is_what_was_written_and_its_numbers_are_exact() {
     assert!(again.status == 2 && again.says("is there already"), "{}", again.err);
 }
 
+/// What a person without rights is told, where that can be tried: who is root may write everywhere.
+#[cfg(unix)]
+#[test]
+fn a_folder_that_cannot_be_written_is_read_and_nothing_is_begun_in_it() {
+    use super::bench::{DWELL, said};
+    use std::fs::{self, Permissions};
+    use std::os::unix::fs::PermissionsExt;
+    use std::process::Command;
+    let bench = interrupted();
+    let store = bench.path(".data/dwell/workshop.records");
+    let root = Command::new("id").arg("-u").output().unwrap().stdout == b"0\n";
+    // Nobody has to reach the program too.
+    fs::copy(&*DWELL, bench.path("dwell")).unwrap();
+    for path in [bench.path(""), bench.path(".data")] {
+        fs::set_permissions(path, Permissions::from_mode(0o755)).unwrap();
+    }
+    fs::set_permissions(&store, Permissions::from_mode(0o444)).unwrap();
+    fs::set_permissions(store.parent().unwrap(), Permissions::from_mode(0o555)).unwrap();
+    let run = |arguments: &[&str]| {
+        let mut command = if root {
+            let mut command = Command::new("setpriv");
+            command.args(["--reuid=65534", "--regid=65534", "--clear-groups"]).arg(bench.path("dwell"));
+            command
+        } else {
+            Command::new(bench.path("dwell"))
+        };
+        let plain = bench.command(&[]);
+        command.envs(plain.get_envs().filter_map(|(name, value)| Some((name, value?))));
+        said(command.args(arguments).current_dir(bench.path("")).stdin(Stdio::null()).output().unwrap())
+    };
+    let listed = run(&["records", "list"]);
+    assert!(listed.status == 0 && listed.out.ends_with("1 job\n"), "{}{}", listed.out, listed.err);
+    for arguments in [&["run", "belt.dwell"][..], &["resume", "1"]] {
+        let refused = run(arguments);
+        assert!(refused.status == 2 && refused.says("cannot be written"), "{}{}", refused.out, refused.err);
+    }
+    fs::set_permissions(store.parent().unwrap(), Permissions::from_mode(0o755)).unwrap();
+}
+
 #[test]
 fn what_cannot_be_used_is_said_plainly() {
     let bench = bench();

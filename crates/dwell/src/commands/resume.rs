@@ -63,7 +63,7 @@ impl Resume {
         // An answer is stored whole or not at all; should a record ever end within one, it is made whole first.
         let missing = session.events().get(record.events.len()..).unwrap_or_default().to_vec();
         store.append(&mut writing, &missing).map_err(kept::said)?;
-        let mut journal = Journal::none().with_file(self.record.as_deref())?;
+        let mut journal = Journal::new(self.kept.typed()).with_file(self.record.as_deref())?;
         journal.go_on(store, writing, &record)?;
         let last: Vec<String> =
             session.behind().iter().rev().take(3).map(|place| place.words.clone()).collect();
@@ -83,7 +83,7 @@ impl Resume {
                 }
             }
         }
-        finish(job, None, screen, &self.kept.typed())
+        finish(job, None, screen)
     }
 
     fn refused(&self, error: &dwell_store::StoreError) -> anyhow::Error {

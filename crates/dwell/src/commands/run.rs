@@ -101,7 +101,7 @@ impl Run {
         if let Some(vin) = &self.vehicle {
             doubt(vin);
         }
-        let mut journal = Journal::none().with_file(self.record.as_deref())?;
+        let mut journal = Journal::new(self.kept.typed()).with_file(self.record.as_deref())?;
         match store {
             Some(store) => {
                 unfinished(&store, &session, &self.kept)?;
@@ -117,7 +117,7 @@ impl Run {
             screen.line(&format!("job {number}"))?;
         }
         telling.tell(screen, &events.cloned().collect::<Vec<_>>())?;
-        finish(job, rows, screen, &self.kept.typed())
+        finish(job, rows, screen)
     }
 }
 
@@ -145,19 +145,14 @@ impl Job {
 }
 
 /// Carries a job on to its end, or to where nobody answers any more, and shows how it stands then.
-pub(super) fn finish(
-    mut job: Job,
-    rows: Option<Readings>,
-    screen: &mut Screen,
-    typed: &str,
-) -> anyhow::Result<Exit> {
+pub(super) fn finish(mut job: Job, rows: Option<Readings>, screen: &mut Screen) -> anyhow::Result<Exit> {
     let asked = match rows {
         Some(rows) => readings::drive(&mut job, screen, rows)?,
         None => asking::ask(&mut job, screen)?,
     };
     ending::show(screen, &job.session)?;
     let result = job.session.result();
-    job.journal.end(screen, result.is_none(), typed)?;
+    job.journal.end(screen, result.is_none())?;
     Ok(match (asked, result) {
         (Asked::Refused, _) => Exit::Trouble,
         (_, Some(Outcome::Passed | Outcome::AdjustedAndPassed)) => Exit::Well,

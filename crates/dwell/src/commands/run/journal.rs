@@ -14,12 +14,14 @@ use std::path::{Path, PathBuf};
 pub(crate) struct Journal {
     kept: Option<(Sqlite, Writing)>,
     file: Option<(PathBuf, File, Chain)>,
+    /// What has to be typed behind a command so that it takes the same store.
+    typed: String,
 }
 
 impl Journal {
-    /// Nothing is kept so far.
-    pub(crate) fn none() -> Journal {
-        Journal { kept: None, file: None }
+    /// Nothing is kept so far. `typed` has to be typed behind a command so that it takes the same store.
+    pub(crate) fn new(typed: String) -> Journal {
+        Journal { kept: None, file: None, typed }
     }
 
     /// Also into a new file. One that is there is never written over.
@@ -66,9 +68,9 @@ impl Journal {
     /// Another person of this device has the job in hand from now on.
     pub(crate) fn hand_over(&mut self, by: &By, at: &str) -> anyhow::Result<()> {
         if let Some((store, writing)) = &mut self.kept {
-            let (theirs, _): (Writing, Taking) = store
-                .take(writing.job(), by, at, true)
-                .map_err(|error| not_stored(&error, Some(writing.job())))?;
+            let job = writing.job();
+            let (theirs, _): (Writing, Taking) =
+                store.take(job, by, at, true).map_err(|error| not_stored(&error, Some(job), &self.typed))?;
             *writing = theirs;
         }
         Ok(())
@@ -80,11 +82,12 @@ impl Journal {
             let job = writing.job();
             store.append(writing, events).map_err(|error| match error.trouble {
                 Trouble::TakenOver { .. } => anyhow!(
-                    "the last answer was not stored: {error}\n  help: tell {} what you did last; `dwell records watch {job}` \
+                    "the last answer was not stored: {error}\n  help: tell {} what you did last; `dwell records watch {job}{typed}` \
                      shows what is done now",
-                    holder(&error.trouble)
+                    holder(&error.trouble),
+                    typed = self.typed
                 ),
-                _ => not_stored(&error, Some(job)),
+                _ => not_stored(&error, Some(job), &self.typed),
             })?;
         }
         self.write_file(events)
@@ -102,7 +105,7 @@ impl Journal {
         };
         written().map_err(|error| {
             let what = format!("the record {} cannot be written: {error}", path.display());
-            not_stored(&what, job)
+            not_stored(&what, job, &self.typed)
         })
     }
 
@@ -113,7 +116,7 @@ impl Journal {
 
     /// Gives up the right to write, and says where the record is and with which hash it ends. Where something is still to be
     /// done, it says how to go on.
-    pub(crate) fn end(self, screen: &mut Screen, goes_on: bool, typed: &str) -> anyhow::Result<()> {
+    pub(crate) fn end(self, screen: &mut Screen, goes_on: bool) -> anyhow::Result<()> {
         let job = self.job();
         let last = match (&self.kept, &self.file) {
             (Some((_, writing)), _) => Some(writing.chain().last().clone()),
@@ -129,7 +132,7 @@ impl Journal {
         if let (Some((mut store, writing)), Some(job)) = (self.kept, job) {
             store.let_go(writing).map_err(crate::commands::kept::said)?;
             if goes_on {
-                screen.line(&format!("go on with: dwell resume {job}{typed}"))?;
+                screen.line(&format!("go on with: dwell resume {job}{}", self.typed))?;
             }
         }
         Ok(())
@@ -145,9 +148,11 @@ fn holder(trouble: &Trouble) -> String {
 }
 
 /// What has to be done by a person whose last answer is on no disk.
-fn not_stored(why: &dyn std::fmt::Display, job: Option<JobNumber>) -> anyhow::Error {
+fn not_stored(why: &dyn std::fmt::Display, job: Option<JobNumber>, typed: &str) -> anyhow::Error {
     let on = match job {
-        Some(job) => format!("`dwell resume {job}` then goes on after the last answer that was stored"),
+        Some(job) => {
+            format!("`dwell resume {job}{typed}` then goes on after the last answer that was stored")
+        }
         None => "then begin again".to_owned(),
     };
     anyhow!(

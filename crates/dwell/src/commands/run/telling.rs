@@ -301,7 +301,7 @@ fn taken_up(style: Style, taken: &TakenUp) -> Vec<String> {
     list(Ink::Yellow, "Run out meanwhile: counts no more, and is to be brought about again", &taken.expired);
     list(
         Ink::Yellow,
-        "Measured before, and watched by nobody since: measure again before you rely on it",
+        "Measured before and not watched since: measure again before you rely on it",
         &taken.proved,
     );
     if taken.open.is_empty() {
