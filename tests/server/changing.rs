@@ -118,3 +118,37 @@ fn questions_are_answered_while_the_editor_lets_its_own_answers_wait() {
     session.send(&json!({ "jsonrpc": "2.0", "id": request["id"], "result": [null] }));
     assert_eq!(session.ask("textDocument/formatting", params)[0]["newText"], "item a: hose\n");
 }
+
+#[test]
+fn fifty_questions_about_two_million_bytes_that_are_called_off_keep_nobody_waiting() {
+    let step = "    step s { measure a: length with b }\n";
+    let large = format!("procedure p \"P\" {{\n{}}}\n", step.repeat(2_000_000 / step.len()));
+    let mut session = Session::plain(&[]);
+    session.open("untitled:small", "item a: hos\n");
+    assert_eq!(session.rules("untitled:small", Some(1)), ["not-found"]);
+    session.open("untitled:large", &large);
+    let place = json!({ "line": 30_000, "character": 14 });
+    let params = json!({ "textDocument": { "uri": "untitled:large" }, "position": place });
+    let mut asked = Vec::new();
+    for _ in 0..50 {
+        let id = session.begin("textDocument/completion", params.clone());
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        session.tell("$/cancelRequest", json!({ "id": id }));
+        asked.push(id);
+    }
+    let begun = std::time::Instant::now();
+    let place = json!({ "line": 0, "character": 1 });
+    let hover = json!({ "textDocument": { "uri": "untitled:small" }, "position": place });
+    assert!(session.ask("textDocument/hover", hover)["contents"].is_object());
+    // A fifth of a second is meant; a machine that builds beside it is slower, but never as slow as a check of the large text.
+    assert!(begun.elapsed() < std::time::Duration::from_secs(3), "{:?}", begun.elapsed());
+    for id in &asked {
+        let answer = session.answer(*id);
+        assert_eq!(answer["error"]["code"], -32800, "{answer}");
+    }
+    // Each was answered once, and a key does not wait for the check of the text that it changes.
+    session.rewrite("untitled:large", 2, "item a: hos\n");
+    assert_eq!(session.rules("untitled:large", Some(2)), ["not-found"]);
+    let again = session.all().iter().filter(|message| asked.iter().any(|id| message["id"] == *id)).count();
+    assert_eq!(again, 0);
+}

@@ -60,3 +60,63 @@ fn an_editor_that_can_do_nothing_is_asked_nothing() {
         assert!(message.get("id").is_none() || message.get("method").is_none(), "it asked: {message}");
     }
 }
+
+#[test]
+fn nothing_is_said_before_the_editor_is_ready() {
+    let mut session = Session::silent(&[("a.dwell", "item a: hos\n")]);
+    let can = json!({
+        "workspace": { "configuration": true, "didChangeWatchedFiles": { "dynamicRegistration": true } },
+        "textDocument": { "synchronization": { "dynamicRegistration": true } },
+        "window": { "workDoneProgress": true },
+    });
+    let folders = json!([{ "uri": session.uri(""), "name": "work" }]);
+    let answer = session.ask(
+        "initialize",
+        json!({ "processId": null, "rootUri": null, "capabilities": can, "workspaceFolders": folders }),
+    );
+    assert!(answer["capabilities"].is_object());
+    assert!(session.all().is_empty(), "before `initialized` nothing may be sent");
+    session.tell("initialized", json!({}));
+    let mut asked = Vec::new();
+    for _ in 0..3 {
+        let request = session.until(|message| message.get("id").is_some() && message.get("method").is_some());
+        asked.push(request["method"].as_str().unwrap().to_owned());
+    }
+    asked.sort();
+    let register = "client/registerCapability";
+    assert_eq!(asked, [register, register, "workspace/configuration"]);
+}
+
+#[test]
+fn an_editor_that_can_do_nothing_is_asked_nothing_in_a_folder_of_many_files_either() {
+    let files: Vec<(String, &str)> =
+        (0..40).map(|number| (format!("{number}.dwell"), "item a: hos\n")).collect();
+    let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), *text)).collect();
+    let mut session = Session::with(&files, json!({}), true);
+    for (name, _) in &files {
+        let uri = session.uri(name);
+        assert_eq!(session.rules(&uri, None), ["not-found"]);
+    }
+    for message in session.all() {
+        assert!(message.get("id").is_none() && message["method"] != "$/progress", "it sent: {message}");
+    }
+}
+
+#[test]
+fn suggestions_are_plain_for_an_editor_that_takes_no_snippets() {
+    for (takes, marks) in [(false, false), (true, true)] {
+        let can =
+            json!({ "textDocument": { "completion": { "completionItem": { "snippetSupport": takes } } } });
+        let mut session = Session::with(&[], can, false);
+        session.open("untitled:a", "procedure p \"P\" {\n    \n}\n");
+        let place = json!({ "line": 1, "character": 4 });
+        let params = json!({ "textDocument": { "uri": "untitled:a" }, "position": place });
+        let answer = session.ask("textDocument/completion", params);
+        let items = answer["items"].as_array().unwrap();
+        assert!(items.iter().any(|item| item["label"] == "step"));
+        let is_snippet = |item: &Value| {
+            item["insertTextFormat"] == 2 || item["textEdit"]["newText"].to_string().contains("${")
+        };
+        assert_eq!(items.iter().any(is_snippet), marks);
+    }
+}

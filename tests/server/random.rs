@@ -186,7 +186,9 @@ fn findings_after_any_edit_are_those_of_a_fresh_check() {
         let mut text = sound.clone();
         session.open(&uri, &text);
         assert_eq!(told(&session.findings(&uri, Some(1))), fresh(path, &text));
-        for version in 2..22 {
+        let mut version = 1;
+        while version < 22 {
+            version += 1;
             let (start, end, new) = edit(&mut chance, &text);
             let range = json!({ "start": position(&text, start), "end": position(&text, end) });
             text.replace_range(start..end, &new);
@@ -199,10 +201,42 @@ fn findings_after_any_edit_are_those_of_a_fresh_check() {
             );
             asked(&mut session, &uri, &text, start.min(text.len()));
             done += 1;
+            if chance.below(4) == 0
+                && let Some((title, mended)) = repair(&mut session, &mut chance, &uri, &text)
+            {
+                version += 1;
+                session.rewrite(&uri, version, &mended);
+                let after = session.findings(&uri, Some(version));
+                assert_eq!(told(&after), fresh(path, &mended), "after {title} in {path}:\n{mended}");
+                let slips = |text: &str| dwell_syntax::parse::parse(text).slips.len();
+                let broken = slips(&mended) > slips(&text) || (errors(&found) == 0 && errors(&after) > 0);
+                assert!(!broken, "{title} breaks {path}:\n{text}\n\nwhich becomes\n{mended}\n{after:#?}");
+                text = mended;
+            }
         }
         session.tell("textDocument/didClose", json!({ "textDocument": { "uri": uri } }));
         session.findings(&uri, None);
     }
+}
+
+/// How many of these are errors.
+fn errors(found: &[Value]) -> usize {
+    found.iter().filter(|one| one["severity"] == 1).count()
+}
+
+/// One of the repairs that are offered anywhere in the text, or all of them at once: its title, and the text after it. None
+/// where nothing is offered, or another file would be changed too.
+fn repair(session: &mut Session, chance: &mut Chance, uri: &str, text: &str) -> Option<(String, String)> {
+    let whole = json!({ "start": position(text, 0), "end": position(text, text.len()) });
+    let only = if chance.below(3) == 0 { json!(["source.fixAll"]) } else { Value::Null };
+    let context = json!({ "diagnostics": [], "only": only });
+    let params = json!({ "textDocument": { "uri": uri }, "range": whole, "context": context });
+    let actions = session.ask("textDocument/codeAction", params);
+    let actions = actions.as_array().unwrap();
+    let action = actions.get(chance.below(actions.len()))?;
+    let changes = action["edit"]["changes"].as_object()?;
+    let edits = changes.get(uri).filter(|_| changes.len() == 1)?;
+    Some((action["title"].to_string(), edited(text, edits)))
 }
 
 /// Asks what an editor asks while somebody types: nothing fails, and what is set or mended can be read.

@@ -31,6 +31,8 @@ pub(crate) struct Editor {
     pub(crate) configuration: bool,
     /// It lets us ask for watched files.
     pub(crate) watches: bool,
+    /// It lets us ask for documents that are no procedures.
+    pub(crate) opens: bool,
     /// It shows progress.
     pub(crate) progress: bool,
     /// It can be asked to pull findings again.
@@ -93,6 +95,10 @@ impl Editor {
             watches: workspace
                 .and_then(|workspace| workspace.did_change_watched_files.as_ref())
                 .and_then(|watched| watched.dynamic_registration)
+                .unwrap_or(false),
+            opens: text
+                .and_then(|text| text.synchronization.as_ref())
+                .and_then(|synchronization| synchronization.dynamic_registration)
                 .unwrap_or(false),
             progress: can.window.as_ref().and_then(|window| window.work_done_progress).unwrap_or(false),
             refresh_findings: refreshes(

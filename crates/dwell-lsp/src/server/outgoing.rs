@@ -33,6 +33,7 @@ enum Out {
 /// What the editor is asked.
 enum Asked {
     Watch,
+    Open,
     Settings(UnboundedSender<Event>),
     Findings,
     Hints,
@@ -76,6 +77,9 @@ impl Outgoing {
     pub(crate) fn begin(&self, editor: &Editor, events: &UnboundedSender<Event>) {
         if editor.watches {
             self.put(Out::Asked(Asked::Watch));
+        }
+        if editor.opens {
+            self.put(Out::Asked(Asked::Open));
         }
         if editor.configuration {
             self.put(Out::Asked(Asked::Settings(events.clone())));
@@ -165,6 +169,7 @@ async fn ask(client: Client, asked: Asked) {
                 }])
                 .await;
         }
+        Asked::Open => drop(client.register_capability(settings_documents()).await),
         Asked::Settings(events) => {
             let item = ConfigurationItem { scope_uri: None, section: Some("dwell".to_owned()) };
             if let Ok(sent) = client.configuration(vec![item]).await
@@ -178,6 +183,20 @@ async fn ask(client: Client, asked: Asked) {
         Asked::Hints => drop(client.inlay_hint_refresh().await),
         Asked::Lenses => drop(client.code_lens_refresh().await),
     }
+}
+
+/// That we want to know what is in `dwell.toml` while it is open, and nothing else about it.
+fn settings_documents() -> Vec<Registration> {
+    let documents = json!([{ "scheme": "file", "pattern": "**/dwell.toml" }]);
+    // 2: changes are told as ranges.
+    let options = json!({ "documentSelector": documents, "syncKind": 2 });
+    let methods = ["textDocument/didOpen", "textDocument/didChange", "textDocument/didClose"];
+    let register = |method: &str| Registration {
+        id: format!("dwell-settings-{}", method.rsplit('/').next().unwrap_or_default()),
+        method: method.to_owned(),
+        register_options: Some(options.clone()),
+    };
+    methods.iter().map(|method| register(method)).collect()
 }
 
 /// Shows how far it is until it is done; not at all where the editor does not want to.

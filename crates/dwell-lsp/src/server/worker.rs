@@ -325,7 +325,8 @@ impl Worker {
 
     fn show_open(&self, key: &str, view: &View) {
         let Some(document) = self.state.open.get(key) else { return };
-        if self.state.editor.pulls {
+        // Editors ask for the findings of procedures; settings have theirs sent.
+        if self.state.editor.pulls && !document.is_settings() {
             if document.for_others {
                 self.out.refresh_findings(&self.state.editor);
             }
