@@ -288,46 +288,38 @@ fn stop(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
 }
 
 fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
-    let mut lines = vec![format!("  Wanted now: {}.", prompt.wants())];
+    let mut sentences = vec![format!("Wanted now: {}.", prompt.wants())];
+    let mut say = |words: &str| sentences.push(words.to_owned());
     if let Prompt::Reading(reading) = prompt {
-        lines.push(
-            "  A bare number is taken in the unit that is asked for; another unit of the same kind"
-                .to_owned(),
+        say(
+            "A bare number is taken in the unit that is asked for; another unit of the same kind can be typed with it.",
         );
-        lines.push(
-            "  can be typed with it. `none` where nothing can be read, `above 1000` at the end of a range."
-                .to_owned(),
-        );
+        say("`none` where nothing can be read, `above 1000` at the end of a range.");
         if reading.sampled.is_some() {
-            lines.push(
-                "  All values come in one line. A value with a blank in it, or one that could not be read, needs"
-                    .to_owned(),
+            say(
+                "All values come in one line. A value with a blank in it, or one that could not be read, needs \
+                 semicolons between: `2 1/4; 2 3/8; no reading`.",
             );
-            lines.push("  semicolons between: `2 1/4; 2 3/8; no reading`.".to_owned());
         }
         if !reading.bands.is_empty() {
-            lines.push(format!(
-                "  It is held against: {}.",
-                reading.bands.iter().map(|band| named(band)).collect::<Vec<_>>().join("; ")
-            ));
+            let bands: Vec<String> = reading.bands.iter().map(|band| named(band)).collect();
+            say(&format!("It is held against: {}.", bands.join("; ")));
         }
     }
-    lines.push("  `stop` ends the job: what is owed is put back, and the result is unfinished.".to_owned());
-    lines
-        .push("  `back` opens an earlier answer again, `correct` a reading that was noted wrong,".to_owned());
-    lines.push("  `hand over` gives the job to another person.".to_owned());
+    say("`stop` ends the job: what is owed is put back, and the result is unfinished.");
+    say(
+        "`back` opens an earlier answer again, `correct` a reading that was noted wrong, `hand over` gives the job to \
+         another person.",
+    );
     for held in job.session.keeping() {
-        lines.push(format!("  {} `lost` where that does not hold any more.", held.says));
+        say(&format!("{} `lost` where that does not hold any more.", held.says));
     }
     let open = job.session.open();
-    if open.is_empty() {
-        lines.push("  Nothing is open just now.".to_owned());
-    } else {
-        lines.push("  Open just now:".to_owned());
-        lines.extend(open.iter().map(|item| format!("    - {item}")));
-    }
-    for line in lines {
-        screen.line(&visible(&line))?;
+    say(if open.is_empty() { "Nothing is open just now." } else { "Open just now:" });
+    let sentences = sentences.iter().map(|words| wrapped("  ", 4, &visible(words)));
+    let open = open.iter().map(|item| wrapped("    - ", 6, &visible(item)));
+    for line in sentences.chain(open).flatten() {
+        screen.line(&line)?;
     }
     Ok(())
 }

@@ -13,7 +13,7 @@ const OFFERED: usize = 9;
 
 /// Opens an earlier answer again.
 pub(super) fn back(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
-    screen.line("  What was told and read is asked again; what was done at the vehicle stays done.")?;
+    screen.line("  What was told and read is asked again; what was done at the vehicle stays.")?;
     let places: Vec<Place> = job.session.behind();
     let Some((to, why)) = which(screen, &places, "back to which answer", "nothing was answered yet")? else {
         return Ok(());
