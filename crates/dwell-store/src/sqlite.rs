@@ -2,7 +2,8 @@
 //!
 //! Write-ahead log and `synchronous = FULL`: a transaction is on the disk when its commit returns, and a log whose end was torn
 //! off is read up to its last whole transaction. Both are asked back after they were set, and a file that does not take them is
-//! refused.
+//! refused. What a log still holds when it is opened is carried into the file at once: after a sync that failed, it may have been
+//! read from memory only, and nothing must be built on it before it is on the disk for certain.
 
 mod export;
 mod reading;
@@ -51,6 +52,7 @@ impl Sqlite {
         schema::known(&connection).map_err(at)?;
         safe(&connection).map_err(at)?;
         schema::bring_up(&mut connection).map_err(at)?;
+        carried_over(&connection).map_err(at)?;
         Ok(Sqlite { path: path.to_owned(), connection })
     }
 
@@ -110,6 +112,17 @@ fn beside(path: &Path, ending: &str) -> PathBuf {
 fn unchanging(path: &Path) -> String {
     let plain = path.to_string_lossy().replace('%', "%25").replace('?', "%3f").replace('#', "%23");
     format!("file:{plain}?immutable=1")
+}
+
+/// Carries what the log holds into the file, and syncs it. Where another program is at work its own syncs count.
+fn carried_over(connection: &Connection) -> Result<(), Trouble> {
+    match connection.query_row("PRAGMA wal_checkpoint(PASSIVE)", [], |_| Ok(())) {
+        Ok(()) => Ok(()),
+        Err(error) => match Trouble::of(&error) {
+            Trouble::Locked => Ok(()),
+            other => Err(other),
+        },
+    }
 }
 
 /// Sets what a record needs, and asks whether it was taken.

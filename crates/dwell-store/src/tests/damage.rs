@@ -40,6 +40,22 @@ fn a_log_torn_off_anywhere_leaves_whole_answers_and_a_good_chain() {
 }
 
 #[test]
+fn what_a_log_holds_is_in_the_file_as_soon_as_it_is_opened() {
+    let shelf = Shelf::new();
+    let mut store = shelf.open();
+    job(&mut store, 20);
+    let (main, wal) = cut(&shelf);
+    let left = Shelf::new();
+    fs::write(left.path(), &main).unwrap();
+    fs::write(left.path().with_file_name("workshop.records-wal"), &wal).unwrap();
+    let opened = left.open();
+    let alone = Shelf::new();
+    fs::copy(left.path(), alone.path()).unwrap();
+    drop(opened);
+    assert_eq!(alone.open().record(JobNumber(1)).unwrap().events.len(), 20);
+}
+
+#[test]
 fn a_line_that_was_changed_behind_the_back_of_the_store_is_found() {
     let shelf = Shelf::new();
     job(&mut shelf.open(), 6);
