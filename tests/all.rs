@@ -45,6 +45,7 @@ mod spoken;
 #[cfg(test)]
 mod stages;
 #[cfg(test)]
+mod terminal;
 mod tidy;
 
 /// The top folder of the project.

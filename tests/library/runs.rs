@@ -89,6 +89,7 @@ fn rows(path: &str) -> Rows {
         unit: row.unit.map(|unit| unit.typed),
         time: row.time.map(|time| time.to_string()),
         list: None,
+        kept: row.kept,
         state: None,
     };
     Rows::new(rows.into_iter().map(row).collect())

@@ -90,7 +90,14 @@ fn given(text: &str) -> Given {
         "no reading" => (rest, None),
         _ => rest.split_once(' ').map_or((rest, None), |(value, unit)| (value, Some(unit.to_owned()))),
     };
-    Given { name: name.to_owned(), place: None, value: value.to_owned(), unit, ..Given::default() }
+    Given {
+        name: name.to_owned(),
+        place: None,
+        value: value.to_owned(),
+        unit,
+        kept: true,
+        ..Given::default()
+    }
 }
 
 /// Runs a card with rows, of which none may be left over if all that is asked is in; how it ends, and the job.

@@ -76,6 +76,8 @@ fn rows((list, said): (usize, &str)) -> Vec<Row> {
         place: None,
         value: value.trim().to_owned(),
         unit: unit.map(|unit| unit.trim().to_owned()),
+        // On, beside and far outside a limit on purpose: nothing is asked back.
+        kept: true,
         ..Row::default()
     };
     if let Some((series, unit)) = value.strip_prefix('(').and_then(|rest| rest.split_once(')')) {

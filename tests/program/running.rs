@@ -214,12 +214,13 @@ fn one_of_several_procedures_is_chosen_by_name() {
 #[test]
 fn a_person_answers_line_by_line() {
     let bench = Bench::new(&[("a.dwell", GOOD)]);
-    let said = bench.fed(&["run", "a.dwell", "--record", "r.jsonl"], "\n?\n61,9\n5 bar\n61.9\n\n");
+    let said = bench.fed(&["run", "a.dwell", "--record", "r.jsonl"], "\n?\n1,234\n5 bar\n61,9\n\n");
     assert_eq!(said.status, 0, "{}{}", said.out, said.err);
     for part in [
         "Remove the belt guard.",
         "Open just now:",
-        "decimal",
+        "`1,234` can be read in two ways",
+        "taken as 61.9 Hz",
         "bar measures",
         "in band",
         "Refit the belt guard.",

@@ -51,8 +51,11 @@ impl Chance {
                 Answer::Choice(question.values[self.below(question.values.len())].clone())
             }
             Prompt::Reading(_) if self.once_in(9) => Answer::NoReading,
-            Prompt::Reading(reading) if reading.sampled.is_some() => self.samples(reading, card),
-            Prompt::Reading(reading) => self.value(reading, card),
+            // What looks like a slip is asked back; here it is meant.
+            Prompt::Reading(reading) if reading.sampled.is_some() => {
+                Answer::Kept(Box::new(self.samples(reading, card)))
+            }
+            Prompt::Reading(reading) => Answer::Kept(Box::new(self.value(reading, card))),
         }
     }
 
@@ -67,7 +70,7 @@ impl Chance {
             let value = if alike { first.clone() } else { self.value(prompt, card) };
             let Answer::Value { text, unit } = value else { continue };
             let text = if self.once_in(60) { "no reading".to_owned() } else { text };
-            all.push(GivenSample { time: timed.then(|| place.to_string()), text, unit });
+            all.push(GivenSample { time: timed.then(|| place.to_string()), text, unit, kept: false });
         }
         Answer::Samples(all)
     }

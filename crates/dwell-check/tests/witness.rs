@@ -61,7 +61,8 @@ fn replay(card: Card, witness: &Witness) -> Result<(), String> {
                 Some(Reply::Need { holds: true, .. }) => Answer::Yes,
                 Some(Reply::Need { holds: false, .. }) => Answer::No,
                 Some(Reply::Value { number, unit, .. }) => {
-                    Answer::Value { text: number.clone(), unit: Some(unit.clone()) }
+                    let value = Answer::Value { text: number.clone(), unit: Some(unit.clone()) };
+                    Answer::Kept(Box::new(value))
                 }
                 Some(Reply::NoReading(_)) => Answer::NoReading,
                 Some(Reply::Choice(_, choice)) => Answer::Choice(choice.clone()),

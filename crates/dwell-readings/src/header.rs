@@ -10,12 +10,13 @@ pub(crate) enum Column {
     Unit,
     At,
     Time,
+    Kept,
     Note,
 }
 
 impl Column {
-    const ALL: [Column; 6] =
-        [Column::Name, Column::Value, Column::Unit, Column::At, Column::Time, Column::Note];
+    const ALL: [Column; 7] =
+        [Column::Name, Column::Value, Column::Unit, Column::At, Column::Time, Column::Kept, Column::Note];
 
     /// Its heading.
     pub(crate) fn heading(self) -> &'static str {
@@ -25,6 +26,7 @@ impl Column {
             Column::Unit => "unit",
             Column::At => "at",
             Column::Time => "time",
+            Column::Kept => "kept",
             Column::Note => "note",
         }
     }
@@ -35,8 +37,7 @@ impl Column {
 }
 
 /// What the first row must be.
-const HEADINGS: &str =
-    "the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides";
+const HEADINGS: &str = "the first row of a readings file is `name,value,unit`, and may have `at`, `time`, `kept` and `note` besides";
 
 /// The separator that the first line of `text` uses: `;` or a tab where it has one, else a comma.
 pub(crate) fn separator(text: &str) -> u8 {

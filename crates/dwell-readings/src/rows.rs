@@ -30,6 +30,8 @@ pub struct Row {
     pub at: Option<String>,
     /// For a sample: seconds since the measurement began.
     pub time: Option<Decimal>,
+    /// Whether it looks like a slip and is none: it was read again, and is kept.
+    pub kept: bool,
     /// A remark.
     pub note: Option<String>,
 }
@@ -163,10 +165,25 @@ pub(crate) fn row_of(line: usize, layout: &[Column], cells: &[String]) -> Result
         faults.push(fault);
         None
     });
+    let kept = match cell(Column::Kept) {
+        "" | "no" => false,
+        "yes" => true,
+        other => {
+            let what = format!("`{other}` does not say whether the value is kept");
+            faults.push(Fault::cell(
+                line,
+                Column::Kept.heading(),
+                what,
+                "write `yes`, or leave the cell empty",
+            ));
+            false
+        }
+    };
     if !faults.is_empty() {
         return Err(faults);
     }
     Ok(Row {
+        kept,
         line,
         name: name.to_owned(),
         value,

@@ -77,6 +77,8 @@ pub enum What {
     Doubt(Words),
     /// The procedure's end was settled.
     Ended(Ended),
+    /// Something could not be done, read or told.
+    Cannot(Cannot),
     /// The technician stopped; what is owed is put back.
     Stopped(Words),
     /// The job was taken up again after an interruption.
@@ -181,6 +183,23 @@ impl Lost {
         let mut letters = self.says.trim_end_matches('.').chars();
         let first: String = letters.next().into_iter().flat_map(char::to_lowercase).collect();
         format!("Not held: {first}{}", letters.as_str())
+    }
+}
+
+/// Something could not be done, read or told. The work ends unfinished there; where things are put back, the rest still is.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Cannot {
+    /// What was asked, "Remove the belt guard."
+    pub says: String,
+    /// Why not.
+    pub why: String,
+}
+
+impl Cannot {
+    /// "Remove the belt guard: a clip is rusted in".
+    pub fn words(&self) -> String {
+        format!("{}: {}", self.says.trim_end_matches('.'), self.why)
     }
 }
 

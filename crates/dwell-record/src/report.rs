@@ -5,8 +5,8 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, Cause, Caution, Corrected, Event, Judged, Lost, Measured, ReadingName, Signed, Tested, Uncertain,
-    What,
+    Begun, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, ReadingName, Sample, Signed,
+    Tested, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
@@ -29,6 +29,8 @@ pub struct Report {
     pub causes: Vec<Cause>,
     /// What was to be held and was lost, in order.
     pub lost: Vec<Lost>,
+    /// What could not be done or read, and why.
+    pub cannot: Vec<Cannot>,
     /// Who signed for what, in order.
     pub signed: Vec<Signed>,
     /// The cautions that were shown, each once.
@@ -96,7 +98,11 @@ pub struct Found {
 impl Found {
     fn new(measured: &Measured) -> Found {
         let value = measured.shown.clone();
-        let how = measured.sampled.as_ref().and_then(|_| measured.how());
+        let how = if measured.sampled.is_some() || measured.samples.iter().any(Sample::is_kept) {
+            measured.how()
+        } else {
+            None
+        };
         Found { value, band: None, adjusting: false, side: None, off: None, uncertain: None, how }
     }
 
@@ -170,6 +176,7 @@ impl Report {
                 self.unsign(wrong.to);
                 self.corrected(event.seq, wrong);
             }
+            What::Cannot(cannot) => self.cannot.push(cannot.clone()),
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {

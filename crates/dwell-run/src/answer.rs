@@ -18,6 +18,11 @@ pub enum Answer {
     },
     /// All values of a sampled measurement, in order.
     Samples(Vec<GivenSample>),
+    /// A value, or samples, given again after they were asked back ([`crate::Refusal::Doubtful`]): taken as they are. The
+    /// record notes which of them were doubted.
+    Kept(Box<Answer>),
+    /// It cannot be done, read or told, and why.
+    Cannot(String),
     /// Nothing could be read: not readable, out of the tool's range.
     NoReading,
     /// One of the answers of a question.
@@ -37,4 +42,6 @@ pub struct GivenSample {
     pub text: String,
     /// The unit that the source states, where the text itself has none.
     pub unit: Option<String>,
+    /// Whether it was asked back and is given again.
+    pub kept: bool,
 }

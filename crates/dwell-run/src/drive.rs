@@ -33,6 +33,8 @@ pub struct Row {
     pub time: Option<String>,
     /// For one of a list that was written as one measurement: the number of the list.
     pub list: Option<usize>,
+    /// Whether the value is kept although it looks like a slip.
+    pub kept: bool,
 }
 
 /// Rows, each given once, in their order among those of the same name and place.
@@ -136,8 +138,10 @@ impl Rows {
             }
             all.extend(self.next(name, at).map(|(_, row)| row));
         }
-        let sample = |row: Row| GivenSample { time: row.time, text: row.value, unit: row.unit };
-        Some((Answer::Samples(all.into_iter().map(sample).collect()), Some(place)))
+        let kept = self.sign || all.iter().any(|row| row.kept);
+        let sample = |row: Row| GivenSample { time: row.time, text: row.value, unit: row.unit, kept: false };
+        let samples = Answer::Samples(all.into_iter().map(sample).collect());
+        Some((if kept { Answer::Kept(Box::new(samples)) } else { samples }, Some(place)))
     }
 
     /// Why the technician stops here: a STOP row comes before any row that answers what is asked.
@@ -163,7 +167,10 @@ impl Rows {
             }
             Prompt::Reading(reading) => {
                 let (at, row) = self.next(&reading.name, reading.place.as_deref())?;
-                Some((Answer::Value { text: row.value, unit: row.unit }, Some(at)))
+                // In a trial values are thought out, and may lie anywhere.
+                let kept = self.sign || row.kept;
+                let value = Answer::Value { text: row.value, unit: row.unit };
+                Some((if kept { Answer::Kept(Box::new(value)) } else { value }, Some(at)))
             }
             Prompt::Question(question) => {
                 let (at, row) = self.next(&question.name, None)?;

@@ -4,6 +4,7 @@
 //! what is owed and where a branch leads is decided by [`dwell_card::meaning`] alone, which the checker uses too.
 
 mod answer;
+mod by_hand;
 mod drive;
 mod listed;
 mod prompt;
@@ -15,10 +16,11 @@ mod typed;
 mod tests;
 
 pub use answer::{Answer, GivenSample};
+pub use by_hand::by_hand;
 pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
 pub use prompt::{
-    CautionWords, Confirm, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
+    CautionWords, Confirm, Held, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
 };
-pub use refusal::Refusal;
+pub use refusal::{Doubt, Refusal};
 pub use session::{Came, Keeping, Moment, Place, Session, Start};
 pub use typed::typed_value;

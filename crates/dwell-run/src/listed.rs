@@ -23,7 +23,7 @@ pub(crate) fn listed(text: &str, unit: Option<&str>) -> Vec<GivenSample> {
         .map(|text| {
             let own = shared.as_deref().filter(|_| unit_of(&text).is_none()).or(unit);
             let nothing = says_nothing(&text);
-            GivenSample { time: None, unit: own.filter(|_| !nothing).map(str::to_owned), text }
+            GivenSample { time: None, unit: own.filter(|_| !nothing).map(str::to_owned), text, kept: false }
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! What is asked now, with all that must be seen before it is answered.
 
 use dwell_card::Num;
-use dwell_quantity::{Kind, Unit};
+use dwell_quantity::{Band, Kind, Unit};
 use dwell_record::Outcome;
 use dwell_record::event::Doing;
 
@@ -120,12 +120,23 @@ pub struct ReadingPrompt {
     pub text: Option<String>,
     /// The bands that it will be held against, in words: `56 .. 68 Hz`, `set to 60 .. 64 Hz`.
     pub bands: Vec<String>,
+    /// The same bands as numbers, for a drawing.
+    pub held: Vec<Held>,
     /// What its two signs mean, in words: `plus is toe-in, minus is toe-out`.
     pub signs: Option<String>,
     /// How the thing must be for these bands, in words: "Cold tyres."
     pub conditions: Vec<String>,
     /// The cautions that stand before it.
     pub cautions: Vec<CautionWords>,
+}
+
+/// A band that a reading will be held against.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Held {
+    /// The band, in base units.
+    pub band: Band,
+    /// Whether it is a band to set to.
+    pub adjusting: bool,
 }
 
 /// What a sampled measurement wants: all its values in one answer.

@@ -3,6 +3,35 @@
 use dwell_quantity::NumberError;
 use std::fmt;
 
+/// Why a value is asked back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Doubt {
+    /// The tool cannot show it.
+    BeyondTool {
+        /// What people call the tool.
+        tool: String,
+        /// What it shows.
+        range: String,
+    },
+    /// Another value would be in band, and a common slip lies between the two.
+    Slip {
+        /// The other value.
+        meant: String,
+        /// The slip: `the decimal point is one place off`, `it was read in psi`.
+        what: String,
+    },
+    /// With the other sign it would be in band.
+    Sign {
+        /// The other value.
+        meant: String,
+    },
+    /// It is far from the other values of the same measurement.
+    Apart {
+        /// Some of them.
+        others: Vec<String>,
+    },
+}
+
 /// Why something was not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Refusal {
@@ -89,6 +118,22 @@ pub enum Refusal {
         /// Where it must lie.
         expected: String,
     },
+    /// A value that looks like a slip: it is taken when it is given again.
+    Doubtful {
+        /// The value as it was understood.
+        value: String,
+        /// Why it is asked back.
+        why: Doubt,
+    },
+    /// A mark between digits that could be a decimal mark or part thousands.
+    Marks {
+        /// What was typed.
+        typed: String,
+        /// How to type it where it is a decimal mark.
+        fraction: String,
+        /// How to type it where it parts thousands.
+        whole: String,
+    },
     /// Fewer samples than must be given.
     TooFewSamples {
         /// How many were given.
@@ -160,7 +205,7 @@ pub enum Refusal {
         /// The number that was given.
         seq: u64,
     },
-    /// Going back and putting right need a reason.
+    /// Going back, putting right and what cannot be done need a reason.
     NoReason,
     /// The procedure is over.
     Over,
@@ -237,6 +282,27 @@ impl fmt::Display for Refusal {
             Refusal::NotBelieved { value, expected } => write!(
                 out,
                 "{value} cannot be right, a value here lies in {expected}: look again, or answer `no reading`"
+            ),
+            Refusal::Doubtful { value, why: Doubt::BeyondTool { tool, range } } => write!(
+                out,
+                "is {value} right? The {tool} shows {range}, not that. Look again; give {value} once more to keep it"
+            ),
+            Refusal::Doubtful { value, why: Doubt::Slip { meant, what } } => write!(
+                out,
+                "{value}, or {meant}? Perhaps {what}. Look again; give {value} once more to keep it"
+            ),
+            Refusal::Doubtful { value, why: Doubt::Sign { meant } } => write!(
+                out,
+                "{value}, or {meant}? Only the sign differs. Look again; give {value} once more to keep it"
+            ),
+            Refusal::Doubtful { value, why: Doubt::Apart { others } } => write!(
+                out,
+                "is {value} right? It is far from the others of this measurement, {}. Look again; give {value} once more to keep it",
+                others.join(", ")
+            ),
+            Refusal::Marks { typed, fraction, whole } => write!(
+                out,
+                "`{typed}` can be read in two ways: type {whole} where the mark parts thousands, {fraction} where it is the decimal mark"
             ),
             Refusal::TooFewSamples { given, least, unit } => write!(
                 out,

@@ -1,9 +1,11 @@
 //! A session: one card at one vehicle, from its first prompt to its result.
 
 mod asking;
+mod cannot;
 mod caution;
 mod choosing;
 mod decision;
+mod doubt;
 mod flow;
 mod going_back;
 mod holding;
@@ -32,7 +34,7 @@ pub use going_back::Place;
 pub use holding::Keeping;
 use state::State;
 use std::sync::Arc;
-use turn::Turn;
+use turn::{Belief, Turn};
 pub use watched::{Came, Moment};
 
 /// The program, as a record names it.
@@ -142,9 +144,30 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] with the reason in words for the person who answered.
     pub fn answer(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
+        let (answer, belief) = match answer {
+            Answer::Kept(answer) => (*answer, Belief::Keep),
+            other => (other, Belief::Ask),
+        };
+        self.believe(answer, belief, at)
+    }
+
+    /// The same for an answer of a record: it was believed then.
+    fn answer_again(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
+        self.believe(answer, Belief::Recorded, at)
+    }
+
+    fn believe(&mut self, answer: Answer, belief: Belief, at: &str) -> Result<Vec<Event>, Refusal> {
         let asked = self.past_here();
-        let (events, hands) = self.turn_with(at, |turn| turn.reply(answer))?;
+        let ends = matches!(answer, Answer::Cannot(_));
+        let (events, hands) = self.turn_with(at, |turn| {
+            turn.belief = belief;
+            turn.reply(answer)
+        })?;
         self.past.extend(asked.map(|asked| Past { hands, ..asked }));
+        if ends {
+            // As after a stop: what is put back goes on from here.
+            self.past.clear();
+        }
         Ok(events)
     }
 
@@ -206,6 +229,23 @@ impl Session {
         self.state.left_open(&self.card)
     }
 
+    /// What has to be seen whenever work is interrupted, in the order in which it is put back: what this job changed, and what
+    /// it knows to be in a state with a hazard: running, hot, under pressure, live.
+    pub fn at_hand(&self) -> Vec<String> {
+        self.state.at_hand(&self.card)
+    }
+
+    /// For a wait that counts from something done before: when that was done, as RFC 3339 writes it.
+    pub fn counts_from(&self) -> Option<&str> {
+        let Prompt::Confirm(confirm) = &self.state.prompt else { return None };
+        let since = confirm.since.as_ref()?.to_lowercase();
+        let done = self.events.iter().rev().find(|event| match &event.what {
+            What::Done(done) => is_done_by(&since, &done.says.to_lowercase()),
+            _ => false,
+        });
+        done.map(|event| event.at.as_str())
+    }
+
     /// What is held just now, innermost last. While it is not empty, every prompt may be answered with
     /// [`Answer::Lost`]: the last one is lost.
     pub fn keeping(&self) -> Vec<Keeping> {
@@ -248,6 +288,7 @@ impl Session {
             chosen: &self.chosen,
             state: State::clone(&self.state),
             before: &self.events,
+            belief: Belief::Ask,
             events: Vec::new(),
             trace: Vec::new(),
             moments: self.moments.is_some().then(Vec::new),
@@ -266,6 +307,16 @@ impl Session {
         self.events.extend(events.iter().cloned());
         Ok((events, hands))
     }
+}
+
+/// Whether "starting the engine" is done by "start the engine."
+fn is_done_by(since: &str, says: &str) -> bool {
+    let (Some((gerund, thing)), Some((verb, rest))) = (since.split_once(' '), says.split_once(' ')) else {
+        return false;
+    };
+    // "remove" is "removing": the last letter may fall.
+    let stem: String = verb.chars().take(verb.chars().count().saturating_sub(1)).collect();
+    gerund.starts_with(&stem) && rest.starts_with(thing)
 }
 
 /// Refuses a card that is withdrawn on the day of a time, or needs a limit or a procedure that is. The day is the one at the

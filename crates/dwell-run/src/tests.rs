@@ -1,9 +1,11 @@
 //! Unit tests of the runner, on small cards built by hand.
 
 mod build;
+mod cannot;
 mod cautions;
 mod damage;
 mod decisions;
+mod doubts;
 mod drive;
 mod going_back;
 mod located;

@@ -76,6 +76,7 @@ pub(crate) fn typed(text: &str, stated: Option<&str>, kind: Kind, asked: Unit) -
     let sample = Sample::Typed {
         text: format!("{}{}", word.map_or("", |(word, _, _)| word), written(&amount)),
         unit: amount.unit.symbol().to_owned(),
+        kept: false,
     };
     Ok(Typed { band, decimals: (amount.unit == asked).then_some(amount.number.decimals), sample })
 }

@@ -87,7 +87,9 @@ fn answer(prompt: &Prompt, reply: &Reply) -> Result<Answer, String> {
         (Prompt::Need { .. }, Reply::Need { holds: true, .. }) => Ok(Answer::Yes),
         (Prompt::Need { .. }, Reply::Need { holds: false, .. }) => Ok(Answer::No),
         (Prompt::Reading(asked), Reply::Value { name, number, unit }) if asked.name == *name => {
-            Ok(Answer::Value { text: number.clone(), unit: Some(unit.clone()) })
+            let value = Answer::Value { text: number.clone(), unit: Some(unit.clone()) };
+            // A way is thought out: its values may lie anywhere.
+            Ok(Answer::Kept(Box::new(value)))
         }
         (Prompt::Reading(asked), Reply::NoReading(name)) if asked.name == *name => Ok(Answer::NoReading),
         (Prompt::Sign(_), Reply::Signature(by)) => Ok(Answer::Signature(by.clone())),

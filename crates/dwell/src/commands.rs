@@ -51,6 +51,11 @@ enum Command {
     Lsp(lsp::Lsp),
 }
 
+/// Gives the terminal back, where a run has taken it: whatever is said then can be read.
+pub(crate) fn give_back() {
+    run::terminal::give_back();
+}
+
 impl Dwell {
     /// Does what was asked.
     pub(crate) fn run(self) -> anyhow::Result<Exit> {

@@ -21,6 +21,7 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> ExitCode {
     panic::set_hook(Box::new(|about| {
+        commands::give_back();
         let place = about.location().map(|at| format!(" ({at})")).unwrap_or_default();
         say(&format!(
             "dwell: a fault inside the program stopped it; your files are as they were{place}\n  \

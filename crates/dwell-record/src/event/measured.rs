@@ -40,9 +40,27 @@ pub enum Sample {
         text: String,
         /// Its unit.
         unit: String,
+        /// Whether it looked like a slip, was asked back, and was given again.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        kept: bool,
     },
     /// Nothing could be read.
     NoReading,
+}
+
+impl Sample {
+    /// The same, asked back and given again.
+    pub fn kept(self) -> Sample {
+        match self {
+            Sample::Typed { text, unit, .. } => Sample::Typed { text, unit, kept: true },
+            Sample::NoReading => Sample::NoReading,
+        }
+    }
+
+    /// Whether it was asked back and given again.
+    pub fn is_kept(&self) -> bool {
+        matches!(self, Sample::Typed { kept: true, .. })
+    }
 }
 
 /// One of several values of a reading.
@@ -122,9 +140,18 @@ pub struct Measured {
 }
 
 impl Measured {
-    /// How several values became one: `mean of 3`, `mean of 10 of 12, 10 s to 20 s`, `gap of 3.1 s at 12 s`. Nothing for a
-    /// single value.
+    /// How several values became one: `mean of 3`, `mean of 10 of 12, 10 s to 20 s`, `gap of 3.1 s at 12 s`; and how many of
+    /// them were asked back and kept. Nothing for a single value that was simply read.
     pub fn how(&self) -> Option<String> {
+        let kept = match self.samples.iter().filter(|sample| sample.is_kept()).count() {
+            0 => return self.come_about(),
+            _ if self.samples.len() == 1 => "asked back and kept".to_owned(),
+            count => format!("{count} asked back and kept"),
+        };
+        Some(self.come_about().map(|how| format!("{how}, {kept}")).unwrap_or(kept))
+    }
+
+    fn come_about(&self) -> Option<String> {
         let given = self.samples.len();
         let take = self.take.as_deref().filter(|_| given > 1);
         let Some(sampled) = &self.sampled else { return take.map(|take| format!("{take} of {given}")) };

@@ -39,6 +39,7 @@ impl Event {
             },
             What::Doubt(words) => format!("in doubt: {}", words.text),
             What::Ended(ended) => self::ended(ended),
+            What::Cannot(cannot) => format!("cannot: {}", cannot.words()),
             What::Stopped(why) => format!("STOP: {}", why.text),
             What::TakenUp(taken) => {
                 let expired: String = taken.expired.iter().map(|what| format!("; run out: {what}")).collect();
@@ -62,7 +63,7 @@ impl Sample {
     /// `62.3 Hz`, `no reading`.
     pub fn words(&self) -> String {
         match self {
-            Sample::Typed { text, unit } => format!("{text} {unit}").trim_end().to_owned(),
+            Sample::Typed { text, unit, .. } => format!("{text} {unit}").trim_end().to_owned(),
             Sample::NoReading => "no reading".to_owned(),
         }
     }

@@ -1,7 +1,7 @@
 //! The report as plain text, 80 columns, for a tired technician and for the customer's folder.
 
 use super::{Found, ReadingLine, Report};
-use crate::event::Signed;
+use crate::event::{Cannot, Signed};
 use crate::word::Outcome;
 use std::fmt;
 
@@ -26,6 +26,7 @@ impl fmt::Display for Report {
         list(out, "STOPPED", self.stopped.iter().cloned())?;
         list(out, "STILL OPEN: see to this before the vehicle is used", self.open.iter().cloned())?;
         list(out, "IN DOUBT", self.doubts.iter().cloned())?;
+        list(out, "COULD NOT BE DONE", self.cannot.iter().map(Cannot::words))?;
         list(out, "NOT HELD", self.lost.iter().map(|lost| lost.says.clone()))?;
         list(out, "SIGNED", self.signed.iter().map(Signed::words))?;
         let shown = self.cautions.iter().map(|caution| format!("{}: {}", caution.level, caution.text));

@@ -2,12 +2,12 @@
 
 use super::turn::Turn;
 use super::view::{measure_of, unit_named};
-use crate::prompt::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
+use crate::prompt::{Confirm, Held, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt};
 use crate::refusal::Refusal;
 use dwell_card::Num;
 use dwell_card::graph::{Act, Measure, Test, Way, Work, WorkedOut};
 use dwell_card::limit::{Ability, Formula};
-use dwell_card::meaning::{States, Truth, choices, guards_hold, is_sampled, least, set_to, work};
+use dwell_card::meaning::{States, Truth, basis, choices, guards_hold, is_sampled, least, set_to, work};
 use dwell_card::vehicle::Required;
 use dwell_quantity::{Band, Kind, Unit, band_shown, from_base_difference};
 use dwell_record::What;
@@ -223,6 +223,7 @@ impl Turn<'_> {
             says: self.view().spoken(&measure.says),
             text: self.view().spoken_if(measure.text.as_ref()),
             bands: self.bands_for(reading),
+            held: self.held_for(reading),
             signs: known.signs(),
             conditions: self.conditions_for(reading),
             cautions,
@@ -231,7 +232,7 @@ impl Turn<'_> {
     }
 
     /// The tests that a reading will be held against in its frame, each with whether it is adjusted to.
-    fn tests_of(&self, reading: usize) -> impl Iterator<Item = (&Test, bool)> {
+    pub(super) fn tests_of(&self, reading: usize) -> impl Iterator<Item = (&Test, bool)> {
         let frame = self.card.readings.get(reading).map(|reading| reading.frame);
         let judges =
             self.card.nodes.iter().filter(move |node| Some(node.frame) == frame).filter_map(|node| {
@@ -254,6 +255,19 @@ impl Turn<'_> {
             let words = if adjusting { format!("set to {band}") } else { band };
             if !all.contains(&words) {
                 all.push(words);
+            }
+        }
+        all
+    }
+
+    /// The same bands as numbers.
+    fn held_for(&self, reading: usize) -> Vec<Held> {
+        let mut all: Vec<Held> = Vec::new();
+        for (test, adjusting) in self.tests_of(reading) {
+            let Some(basis) = self.view().scene(|scene| basis(test, scene)) else { continue };
+            let held = Held { band: basis.band, adjusting };
+            if !all.contains(&held) {
+                all.push(held);
             }
         }
         all

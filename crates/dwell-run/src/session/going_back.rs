@@ -239,7 +239,7 @@ fn noted(what: &What) -> Option<(ReadingName, String)> {
 
 fn given(sample: &Sample) -> String {
     match sample {
-        Sample::Typed { text, unit } => format!("{text} {unit}").trim_end().to_owned(),
+        Sample::Typed { text, unit, .. } => format!("{text} {unit}").trim_end().to_owned(),
         Sample::NoReading => "no reading".to_owned(),
     }
 }

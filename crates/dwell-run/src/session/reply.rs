@@ -23,6 +23,7 @@ impl Turn<'_> {
         match (&prompt, answer) {
             (Prompt::Done { .. }, _) => return Err(Refusal::Over),
             (_, Answer::Lost) => self.lose()?,
+            (prompt, Answer::Cannot(why)) => self.cannot(prompt, &why)?,
             (Prompt::Confirm(confirm), Answer::Done) => self.done(confirm)?,
             (Prompt::Need { says, .. }, Answer::Yes) => self.need_told(says, true)?,
             (Prompt::Need { says, .. }, Answer::No) => self.need_told(says, false)?,
@@ -33,12 +34,17 @@ impl Turn<'_> {
             (Prompt::Reading(reading), answer) if reading.sampled.is_some() => {
                 self.sampled(reading, answer)?;
             }
+            // Of a record: it was asked back then.
+            (Prompt::Reading(reading), Answer::Kept(kept)) => match *kept {
+                Answer::Value { text, unit } => self.value(reading, &text, unit.as_deref(), true)?,
+                _ => return Err(Refusal::NotAsked { wanted: prompt.wants() }),
+            },
             (Prompt::Reading(reading), Answer::NoReading) => self.nothing_read(reading)?,
             (Prompt::Reading(reading), Answer::Value { text, .. }) if says_nothing(&text) => {
                 self.nothing_read(reading)?;
             }
             (Prompt::Reading(reading), Answer::Value { text, unit }) => {
-                self.value(reading, &text, unit.as_deref())?;
+                self.value(reading, &text, unit.as_deref(), false)?;
             }
             _ => return Err(Refusal::NotAsked { wanted: prompt.wants() }),
         }
@@ -163,13 +169,23 @@ impl Turn<'_> {
         self.take(Way::Then)
     }
 
-    fn nothing_read(&mut self, prompt: &ReadingPrompt) -> Result<(), Refusal> {
+    pub(super) fn nothing_read(&mut self, prompt: &ReadingPrompt) -> Result<(), Refusal> {
         self.sample(prompt, nothing(prompt))
     }
 
-    fn value(&mut self, prompt: &ReadingPrompt, text: &str, unit: Option<&str>) -> Result<(), Refusal> {
+    fn value(
+        &mut self,
+        prompt: &ReadingPrompt,
+        text: &str,
+        unit: Option<&str>,
+        kept: bool,
+    ) -> Result<(), Refusal> {
         let given = typed(text, unit, prompt.kind, prompt.unit)?;
-        let taken = self.believed(prompt, given)?;
+        let taken = self.believed(prompt, given.clone())?;
+        let mut taken = self.doubted(prompt, &given, taken, &self.others_of(prompt))?;
+        if kept {
+            taken.sample = taken.sample.kept();
+        }
         self.sample(prompt, taken)
     }
 

@@ -35,7 +35,7 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
         let known = session.events.len();
         let elsewhere = Refusal::AnotherCourse { seq: event.seq };
         match given(event).ok_or_else(|| elsewhere.clone())? {
-            Given::Answer(answer) => session.answer(answer, &event.at).map(drop),
+            Given::Answer(answer) => session.answer_again(answer, &event.at).map(drop),
             Given::Stop(why) => session.stop(&why, &event.at).map(drop),
             Given::TakenUp(taken) => session.take_up(taken.by, taken.how, &event.at).map(drop),
             Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, &event.at).map(drop),
@@ -60,18 +60,21 @@ fn same(session: &Session, events: &[Event], known: usize) -> Result<(), Refusal
 fn listed(samples: &[Sample], times: &[String]) -> Vec<GivenSample> {
     let all = samples.iter().enumerate();
     all.map(|(place, sample)| {
-        let (text, unit) = match sample {
-            Sample::Typed { text, unit } => (text.clone(), Some(unit.clone())),
-            Sample::NoReading => ("no reading".to_owned(), None),
+        let (text, unit, kept) = match sample {
+            Sample::Typed { text, unit, kept } => (text.clone(), Some(unit.clone()), *kept),
+            Sample::NoReading => ("no reading".to_owned(), None, false),
         };
-        GivenSample { time: times.get(place).cloned(), text, unit }
+        GivenSample { time: times.get(place).cloned(), text, unit, kept }
     })
     .collect()
 }
 
 fn given(event: &Event) -> Option<Given> {
     let sample = |sample: &Sample| match sample {
-        Sample::Typed { text, unit } => Answer::Value { text: text.clone(), unit: Some(unit.clone()) },
+        Sample::Typed { text, unit, kept } => {
+            let value = Answer::Value { text: text.clone(), unit: Some(unit.clone()) };
+            if *kept { Answer::Kept(Box::new(value)) } else { value }
+        }
         Sample::NoReading => Answer::NoReading,
     };
     let answer = match &event.what {
@@ -92,6 +95,7 @@ fn given(event: &Event) -> Option<Given> {
         What::Lost(lost) if lost.told => Answer::Lost,
         What::Signed(signed) => Answer::Signature(signed.by.clone()),
         What::Answered(answered) => Answer::Choice(answered.answer.clone()),
+        What::Cannot(cannot) => Answer::Cannot(cannot.why.clone()),
         What::Stopped(why) => return Some(Given::Stop(why.text.clone())),
         What::TakenUp(taken) => return Some(Given::TakenUp(TakenUp::clone(taken))),
         What::WentBack(back) => return Some(Given::WentBack(back.clone())),

@@ -10,7 +10,7 @@ use crate::refusal::Refusal;
 use crate::typed::{says_nothing, typed};
 use dwell_card::graph::{Act, Measure, Way};
 use dwell_card::meaning::{MOST_SAMPLES, SampledReading, Series, Value, least, sampled};
-use dwell_quantity::{Decimal, Exact};
+use dwell_quantity::{Decimal, Exact, from_base};
 use dwell_record::What;
 use dwell_record::event::{SampledHow, SeriesTaken};
 
@@ -66,13 +66,26 @@ impl Turn<'_> {
             return Err(Refusal::TooFewSamples { given: given.len(), least, unit });
         }
         let mut all = Vec::new();
-        for sample in given {
+        // With times, or until something holds, values may run.
+        let runs = timed || measure.sampling.as_ref().is_some_and(|sampling| sampling.until.is_some());
+        let values = self.side_by_side(prompt, &given, runs);
+        for (place, sample) in given.into_iter().enumerate() {
             let mut taken = if says_nothing(&sample.text) {
                 nothing(prompt)
             } else {
                 let value = typed(&sample.text, sample.unit.as_deref(), prompt.kind, prompt.unit)?;
-                self.believed(prompt, value)?
+                let believed = self.believed(prompt, value.clone())?;
+                let others: Vec<Exact> = values
+                    .iter()
+                    .enumerate()
+                    .filter(|(other, _)| *other != place)
+                    .filter_map(|(_, value)| value.clone())
+                    .collect();
+                self.doubted(prompt, &value, believed, &others)?
             };
+            if sample.kept {
+                taken.sample = taken.sample.kept();
+            }
             taken.time = match (sample.time, timed) {
                 (None, false) => None,
                 (None, true) => return Err(Refusal::SampleTimes("some have none".into())),
@@ -82,6 +95,19 @@ impl Turn<'_> {
         }
         self.same_moments(&all)?;
         Ok(all)
+    }
+
+    /// The values of a list in the unit asked for, to be held against each other; none of those that may run.
+    fn side_by_side(&self, prompt: &ReadingPrompt, given: &[GivenSample], runs: bool) -> Vec<Option<Exact>> {
+        if runs {
+            return Vec::new();
+        }
+        let value = |sample: &GivenSample| {
+            let typed = typed(&sample.text, sample.unit.as_deref(), prompt.kind, prompt.unit).ok()?;
+            let value = Value::Read(typed.band);
+            value.about().map(|about| from_base(about, prompt.unit, prompt.kind))
+        };
+        given.iter().map(value).collect()
     }
 
     /// The readings of one measurement are read at the same moments.

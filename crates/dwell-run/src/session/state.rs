@@ -2,7 +2,7 @@
 
 use crate::prompt::{CautionWords, Prompt};
 use dwell_card::Card;
-use dwell_card::graph::{Outcome, Side};
+use dwell_card::graph::{Act, Node, Outcome, Side};
 use dwell_card::meaning::{Clocks, States, Value};
 use dwell_quantity::Exact;
 use dwell_record::event::Sample;
@@ -189,16 +189,53 @@ impl State {
 
     /// What this job changed and has not put back, in words.
     pub(super) fn left_open(&self, card: &Card) -> Vec<String> {
-        self.open_slots(card).into_iter().map(|(_, words)| words).collect()
+        self.not_settled(card).into_iter().map(|slot| self.in_words(card, slot)).collect()
     }
 
     /// The same, each with the time since when it is so, where that is known.
     pub(super) fn open_since(&self, card: &Card) -> Vec<String> {
         let since = |slot: usize| self.since.get(&slot).map(|at| format!(", since {at}")).unwrap_or_default();
-        self.open_slots(card).into_iter().map(|(slot, words)| format!("{words}{}", since(slot))).collect()
+        let open = self.not_settled(card).into_iter();
+        open.map(|slot| format!("{}{}", self.in_words(card, slot), since(slot))).collect()
     }
 
-    fn open_slots(&self, card: &Card) -> Vec<(usize, String)> {
+    /// The same, and what is known to be in a state with a hazard, in the order in which it is put back.
+    pub(super) fn at_hand(&self, card: &Card) -> Vec<String> {
+        let hazardous = |slot: &usize| {
+            let known = card.slots.get(*slot);
+            known.is_some_and(|known| known.hazards.iter().any(|(state, _)| self.slot(*slot).has(*state)))
+        };
+        let mut all: BTreeSet<usize> = self.known.iter().copied().filter(hazardous).collect();
+        all.extend(self.not_settled(card));
+        // What is performed just now is put back before what performs it.
+        let here = card.nodes.get(self.at).map_or(0, |node| node.frame);
+        let put_back = |slot: &usize| {
+            let places = [here, 0].into_iter().enumerate().find_map(|(outer, frame)| {
+                let own = |node: &Node| node.frame == frame;
+                let restore =
+                    card.nodes.iter().position(|node| own(node) && matches!(node.act, Act::Restore))?;
+                let place = card.nodes.iter().skip(restore).position(|node| match &node.act {
+                    Act::Work(work) => own(node) && work.moves.iter().any(|moved| moved.slot == *slot),
+                    _ => false,
+                })?;
+                Some((outer, place))
+            });
+            (places.unwrap_or((usize::MAX, 0)), *slot)
+        };
+        let mut all: Vec<usize> = all.into_iter().collect();
+        all.sort_by_key(put_back);
+        all.into_iter().map(|slot| self.in_words(card, slot)).collect()
+    }
+
+    fn in_words(&self, card: &Card, slot: usize) -> String {
+        let Some(known) = card.slots.get(slot) else { return String::new() };
+        let now = self.slot(slot);
+        let names: Vec<&str> =
+            now.iter().filter_map(|state| known.states.get(state)).map(String::as_str).collect();
+        format!("The {} is {}", known.label, names.join(" or ").replace('-', " "))
+    }
+
+    fn not_settled(&self, card: &Card) -> Vec<usize> {
         let leaves = card.frames.first().map(|frame| frame.leaves.as_slice()).unwrap_or_default();
         let mut all = Vec::new();
         for slot in &self.known {
@@ -212,9 +249,7 @@ impl State {
             if now.within(settled) {
                 continue;
             }
-            let names: Vec<&str> =
-                now.iter().filter_map(|state| known.states.get(state)).map(String::as_str).collect();
-            all.push((*slot, format!("The {} is {}", known.label, names.join(" or ").replace('-', " "))));
+            all.push(*slot);
         }
         all
     }

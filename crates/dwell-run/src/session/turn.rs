@@ -13,6 +13,17 @@ use dwell_record::{Event, What};
 /// The most nodes that are gone through without asking anything.
 const MOST_AUTOMATIC: usize = 100_000;
 
+/// What is done with a value that looks like a slip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Belief {
+    /// It is asked back.
+    Ask,
+    /// It was asked back and is given again: it is taken and marked.
+    Keep,
+    /// It stands in a record: it is taken with the mark that it has there.
+    Recorded,
+}
+
 /// From an answer to the next prompt.
 pub(super) struct Turn<'a> {
     /// The card.
@@ -23,6 +34,8 @@ pub(super) struct Turn<'a> {
     pub state: State,
     /// The events before this turn.
     pub before: &'a [Event],
+    /// What is done with a value that looks like a slip.
+    pub belief: Belief,
     /// The events of this turn.
     pub events: Vec<Event>,
     /// The nodes gone through in this turn.

@@ -45,7 +45,7 @@ fn every_value_of_several_is_a_place_to_go_on_from() {
     b.add(Act::Work(Work { says: "Look.".into(), ..Work::default() }));
     b.add(Act::Restore);
     let card = b.finish();
-    folds(&card, "1 1/4 in;0° 30′;3.00 mm;x;.");
+    folds(&card, "1 1/4 in;0° 30′;30.00 mm;x;.");
     folds(&card, "1 1/4 in;-0° 30′ 15″;!");
 }
 

@@ -54,6 +54,7 @@ fn samples(lines: &[(&str, &str)]) -> Answer {
         time: (!time.is_empty()).then(|| (*time).to_owned()),
         text: (*text).to_owned(),
         unit: Some("V".into()),
+        kept: false,
     };
     Answer::Samples(lines.iter().map(one).collect())
 }
@@ -90,7 +91,7 @@ fn all_values_are_typed_in_one_line() {
     // By hand: (14.1 + 14.2 + 14.1) / 3 = 14.1333.
     assert_eq!(told(&session), "14.1 V (mean of 3, 0 s to 4 s)");
     assert_eq!(session.result(), Some(Outcome::Passed));
-    let Sample::Typed { text, unit } = &measured(&session)[0].samples[1] else { panic!("not typed") };
+    let Sample::Typed { text, unit, .. } = &measured(&session)[0].samples[1] else { panic!("not typed") };
     assert_eq!((text.as_str(), unit.as_str()), ("14.2", "V"));
     assert_eq!(given(&charge(), vec![answer("14.1; 14.4; 14.1 V")]).result(), Some(Outcome::Failed));
 }

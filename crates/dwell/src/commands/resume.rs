@@ -1,7 +1,7 @@
 //! `dwell resume`: a job that was interrupted goes on: what is open and what has run out first, then the step.
 
 use super::kept::{self, Kept, Person, moment, number};
-use super::run::{Job, Journal, finish, now};
+use super::run::{Job, Journal, Plain, finish, now};
 use crate::exit::Exit;
 use crate::screen::{Screen, wrapped};
 use anyhow::{anyhow, bail};
@@ -34,6 +34,8 @@ pub(crate) struct Resume {
     /// Write the whole record into this new file too
     #[arg(long, value_name = "FILE.jsonl")]
     record: Option<PathBuf>,
+    #[command(flatten)]
+    plain: Plain,
 }
 
 impl Resume {
@@ -83,7 +85,7 @@ impl Resume {
                 }
             }
         }
-        finish(job, None, screen)
+        finish(job, None, screen, self.plain)
     }
 
     fn refused(&self, error: &dwell_store::StoreError) -> anyhow::Error {

@@ -8,6 +8,7 @@ mod journal;
 mod readings;
 mod section;
 mod telling;
+pub(crate) mod terminal;
 
 use super::kept::{self, Kept, Person, moment};
 use crate::exit::Exit;
@@ -21,6 +22,7 @@ use dwell_run::{Refusal, Session, Start};
 use dwell_store::Sqlite;
 pub(super) use journal::Journal;
 use readings::Readings;
+use std::io::IsTerminal;
 use std::path::PathBuf;
 pub(super) use telling::Telling;
 use time::OffsetDateTime;
@@ -29,8 +31,7 @@ use time::format_description::well_known::Rfc3339;
 /// Carry out a procedure.
 ///
 /// A `.dwell` file is checked first, and refused while an error is open; a card is carried out as it is. With `--readings`
-/// it runs by itself: work is taken as done, needs as met unless a row says no, and values come from the rows. Without, it
-/// asks step by step; then `?` helps, `none` means no reading, and `stop` puts everything back and ends.
+/// it runs by itself: work is taken as done, needs as met unless a row says no, and values come from the rows. Without, X
 ///
 /// What is done at a vehicle is recorded: each answer is on the disk before the next thing is asked. `dwell resume` goes on
 /// after an interruption, `dwell records` shows what is kept. A run with `--readings` is kept only with `--store`.
@@ -64,6 +65,8 @@ pub(crate) struct Run {
     no_store: bool,
     #[command(flatten)]
     person: Person,
+    #[command(flatten)]
+    plain: Plain,
 }
 
 /// Reads `engine-family=k9`.
@@ -117,7 +120,23 @@ impl Run {
             screen.line(&format!("job {number}"))?;
         }
         telling.tell(screen, &events.cloned().collect::<Vec<_>>())?;
-        finish(job, rows, screen)
+        finish(job, rows, screen, self.plain)
+    }
+}
+
+/// How a person is asked.
+#[derive(Clone, Copy, Debug, Args)]
+pub(super) struct Plain {
+    /// Ask line by line even on a terminal, instead of on the whole screen
+    #[arg(long)]
+    plain: bool,
+}
+
+impl Plain {
+    /// Whether a person sits at a terminal that can be drawn on.
+    fn is_whole_screen(self) -> bool {
+        let dumb = std::env::var_os("TERM").is_none_or(|term| term == "dumb" || term.is_empty());
+        !self.plain && !dumb && std::io::stdin().is_terminal() && std::io::stdout().is_terminal()
     }
 }
 
@@ -145,9 +164,18 @@ impl Job {
 }
 
 /// Carries a job on to its end, or to where nobody answers any more, and shows how it stands then.
-pub(super) fn finish(mut job: Job, rows: Option<Readings>, screen: &mut Screen) -> anyhow::Result<Exit> {
+pub(super) fn finish(
+    mut job: Job,
+    rows: Option<Readings>,
+    screen: &mut Screen,
+    plain: Plain,
+) -> anyhow::Result<Exit> {
     let asked = match rows {
         Some(rows) => readings::drive(&mut job, screen, rows)?,
+        None if plain.is_whole_screen() => {
+            screen.flush()?;
+            terminal::ask(&mut job, screen.style.colour, screen.style.ascii)?
+        }
         None => asking::ask(&mut job, screen)?,
     };
     ending::show(screen, &job.session)?;

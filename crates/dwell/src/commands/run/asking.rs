@@ -8,7 +8,9 @@ use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
 use dwell_record::Event;
 use dwell_record::event::{Doing, Taking};
-use dwell_run::{Answer, Confirm, Keeping, Located, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
+use dwell_run::{
+    Answer, Confirm, Keeping, Located, Prompt, QuestionPrompt, ReadingPrompt, Refusal, SignPrompt, by_hand,
+};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
@@ -32,6 +34,7 @@ pub(super) enum Asked {
 enum Typed {
     Answer(Answer),
     Stop,
+    Cannot,
     Help,
     Back,
     Correct,
@@ -43,9 +46,13 @@ enum Typed {
 /// Asks until the procedure is over or nobody answers.
 pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
     screen.line("")?;
-    screen
-        .line(&screen.style.ink(Ink::Faint, "? helps at any point, stop puts everything back and ends."))?;
+    screen.line(
+        &screen
+            .style
+            .ink(Ink::Faint, "? helps at any point, cannot asks why, stop puts everything back and ends."),
+    )?;
     let mut shown: Option<usize> = None;
+    let mut doubted: Option<Answer> = None;
     loop {
         let prompt = job.session.ask();
         if let Prompt::Done { .. } = prompt {
@@ -80,11 +87,27 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             continue;
         }
         let held = !job.session.keeping().is_empty();
+        let taken = doubted.take();
         match understood(&prompt, line.trim(), held) {
-            Typed::Answer(answer) => match job.session.answer(answer, &now()?) {
-                Ok(events) => job.happened(screen, &events)?,
-                Err(refusal) => not_taken(screen, &refusal.to_string())?,
-            },
+            Typed::Answer(answer) => {
+                // The same once more, after it was asked back: it is meant.
+                let again = taken.as_ref() == Some(&answer);
+                let given = if again { Answer::Kept(Box::new(answer.clone())) } else { answer.clone() };
+                match job.session.answer(given, &now()?) {
+                    Ok(events) => {
+                        job.journal.write(&events)?;
+                        echo(screen, line.trim(), &answer)?;
+                        job.telling.tell(screen, &events)?;
+                    }
+                    Err(refusal) => {
+                        if matches!(refusal, Refusal::Doubtful { .. }) {
+                            doubted = Some(answer);
+                        }
+                        not_taken(screen, &refusal.to_string())?;
+                    }
+                }
+            }
+            Typed::Cannot => cannot(job, screen)?,
             Typed::Stop => stop(job, screen)?,
             Typed::Back => back(job, screen)?,
             Typed::Correct => correct(job, screen)?,
@@ -96,7 +119,7 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
 }
 
 /// How long nothing was answered, where that is so long that what lasts for a time only may be over. Waiting is no pause.
-fn paused(prompt: &Prompt, events: &[Event], now: &str) -> Option<u64> {
+pub(super) fn paused(prompt: &Prompt, events: &[Event], now: &str) -> Option<u64> {
     let waits = matches!(prompt, Prompt::Confirm(Confirm { doing: Doing::Wait, .. }));
     let away = dwell_record::seconds_between(&events.last()?.at, now)?;
     (!waits && away >= PAUSE).then_some(away)
@@ -249,6 +272,7 @@ fn understood(prompt: &Prompt, line: &str, held: bool) -> Typed {
     let word = line.to_lowercase();
     match (word.as_str(), prompt) {
         ("stop", _) => Typed::Stop,
+        ("cannot", _) => Typed::Cannot,
         ("lost", _) if held => Typed::Answer(Answer::Lost),
         ("?" | "help", _) => Typed::Help,
         ("back", _) => Typed::Back,
@@ -257,15 +281,17 @@ fn understood(prompt: &Prompt, line: &str, held: bool) -> Typed {
         ("" | "done" | "ok" | "yes" | "y", Prompt::Confirm(_)) => Typed::Answer(Answer::Done),
         ("yes" | "y", Prompt::Need { .. }) => Typed::Answer(Answer::Yes),
         ("no" | "n", Prompt::Need { .. }) => Typed::Answer(Answer::No),
-        ("none" | "no reading", Prompt::Reading(_)) => Typed::Answer(Answer::NoReading),
+        ("none" | "no reading" | "not readable", Prompt::Reading(_)) => Typed::Answer(Answer::NoReading),
         ("", _) => Typed::Unclear(format!("nothing was typed: give {}", prompt.wants())),
         (_, Prompt::Confirm(_)) => Typed::Unclear("press Enter when it is done, or type stop".to_owned()),
         (_, Prompt::Reading(reading)) => {
             let unit = reading.unit.symbol();
-            Typed::Answer(Answer::Value {
-                text: line.to_owned(),
-                unit: (!unit.is_empty()).then(|| unit.to_owned()),
-            })
+            match by_hand(line, reading.decimals) {
+                Ok(text) => {
+                    Typed::Answer(Answer::Value { text, unit: (!unit.is_empty()).then(|| unit.to_owned()) })
+                }
+                Err(refusal) => Typed::Unclear(refusal.to_string()),
+            }
         }
         (_, Prompt::Sign(_)) => Typed::Answer(Answer::Signature(line.to_owned())),
         (_, Prompt::Question(_)) => Typed::Answer(Answer::Choice(line.to_owned())),
@@ -278,6 +304,30 @@ pub(super) fn not_taken(screen: &mut Screen, words: &str) -> anyhow::Result<()> 
         screen.line(&screen.style.ink(Ink::Yellow, &line))?;
     }
     Ok(())
+}
+
+/// Shows a value as it was understood, where that is not letter by letter what was typed.
+fn echo(screen: &mut Screen, line: &str, answer: &Answer) -> anyhow::Result<()> {
+    if let Answer::Value { text, unit } = answer
+        && text != line
+    {
+        let unit = unit.as_deref().filter(|_| !text.ends_with(char::is_alphabetic)).unwrap_or_default();
+        let words = format!("    taken as {text} {unit}");
+        screen.line(&screen.style.ink(Ink::Faint, &visible(words.trim_end())))?;
+    }
+    Ok(())
+}
+
+/// What is asked cannot be done: the reason is asked for, and the job goes on to what is put back.
+fn cannot(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
+    let why = typed(screen, "  because")?.unwrap_or_default();
+    match job.session.answer(Answer::Cannot(why), &now()?) {
+        Ok(events) => {
+            job.journal.write(&events)?;
+            job.telling.tell(screen, &events)
+        }
+        Err(refusal) => not_taken(screen, &refusal.to_string()),
+    }
 }
 
 fn stop(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
@@ -306,6 +356,7 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
             say(&format!("It is held against: {}.", bands.join("; ")));
         }
     }
+    say("`cannot` where it cannot be done: you are asked why, and what is owed is put back.");
     say("`stop` ends the job: what is owed is put back, and the result is unfinished.");
     say(
         "`back` opens an earlier answer again, `correct` a reading that was noted wrong, `hand over` gives the job to \

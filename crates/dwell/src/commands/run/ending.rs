@@ -4,7 +4,7 @@ use super::telling::coloured;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, wrapped};
 use dwell_record::Outcome;
-use dwell_record::event::Signed;
+use dwell_record::event::{Cannot, Signed};
 use dwell_record::report::{Found, ReadingLine, Report};
 use dwell_run::Session;
 
@@ -23,6 +23,8 @@ pub(super) fn show(screen: &mut Screen, session: &Session) -> anyhow::Result<()>
         None => cause.item.clone(),
     });
     list(screen, Ink::Bold, "Probable causes", &causes.collect::<Vec<_>>())?;
+    let cannot: Vec<String> = report.cannot.iter().map(Cannot::words).collect();
+    list(screen, Ink::Yellow, "Could not be done", &cannot)?;
     let lost: Vec<String> = report.lost.iter().map(|lost| lost.says.clone()).collect();
     list(screen, Ink::Yellow, "Not held", &lost)?;
     let signed: Vec<String> = report.signed.iter().map(Signed::words).collect();

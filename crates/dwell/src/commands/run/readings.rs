@@ -11,7 +11,7 @@ use dwell_card::graph::Act;
 use dwell_card::meaning::is_sampled;
 use dwell_quantity::Kind;
 use dwell_readings::{Fault, Row, Value};
-use dwell_run::{Halt, Rows};
+use dwell_run::{Halt, Refusal, Rows};
 use std::collections::BTreeSet;
 use std::path::Path;
 
@@ -229,7 +229,12 @@ pub(super) fn drive(job: &mut Job, screen: &mut Screen, readings: Readings) -> a
     let (word, words) = match &halt {
         Halt::Refused { row: Some(place), refusal, .. } => match readings.rows.get(*place) {
             Some(row) => {
-                ("refused: ", format!("{}, row {}, column `value`: {refusal}", readings.path, row.line))
+                let help = match refusal {
+                    Refusal::Doubtful { .. } => ": write `yes` for it in a column `kept`",
+                    _ => "",
+                };
+                let at = format!("{}, row {}, column `value`", readings.path, row.line);
+                ("refused: ", format!("{at}: {refusal}{help}"))
             }
             None => ("refused: ", refusal.to_string()),
         },
@@ -256,6 +261,7 @@ fn asked_for(row: &Row) -> dwell_run::Row {
         unit: row.unit.as_ref().map(|unit| unit.typed.clone()),
         time: row.time.as_ref().map(ToString::to_string),
         list: None,
+        kept: row.kept,
     }
 }
 

@@ -157,6 +157,10 @@ impl Telling {
                     with_more(&format!("{word}:"), ended.text.as_deref()).trim_end_matches(':').to_owned(),
                 )
             }
+            What::Cannot(cannot) => told(mark("!", "■"), format!("Cannot: {}", cannot.words()))
+                .into_iter()
+                .map(|line| style.ink(Ink::Yellow, &line))
+                .collect(),
             What::Stopped(why) => {
                 let why = if why.text.is_empty() { String::new() } else { format!(" ({})", why.text) };
                 told(mark("!", "■"), format!("STOP{why}: put back what is listed from here on"))
@@ -230,7 +234,7 @@ fn with_more(says: &str, text: Option<&str>) -> String {
 
 fn sample(sample: &Sample) -> String {
     match sample {
-        Sample::Typed { text, unit } => format!("{text} {unit}").trim_end().to_owned(),
+        Sample::Typed { text, unit, .. } => format!("{text} {unit}").trim_end().to_owned(),
         Sample::NoReading => "no reading".to_owned(),
     }
 }

@@ -1,0 +1,301 @@
+//! The screens of small and large terminals, in black and white, without a terminal: whole jobs of the demo library, key by
+//! key, and what is seen of each thing that is asked.
+
+mod bench;
+
+use super::desk::Showing;
+use bench::{Bench, SIZES, answer, cards, must_be_seen, stands, variants};
+use dwell_card::Card;
+use dwell_run::Prompt;
+use expect_test::{Expect, expect};
+use ratatui::crossterm::event::KeyCode;
+use std::path::PathBuf;
+
+#[test]
+fn every_limit_and_caution_of_the_library_is_seen_before_it_is_answered() {
+    let (mut jobs, mut prompts) = (0, 0);
+    for (readings, card) in cards() {
+        for ending in ["good", "adjusted", "refused"] {
+            let Ok(text) = std::fs::read_to_string(readings.join(format!("{}-{ending}.csv", card.procedure)))
+            else {
+                continue;
+            };
+            for size in SIZES {
+                let mut rows = dwell_readings::read(&text).unwrap();
+                rows.retain(|row| row.name != dwell_run::STOP && row.typed != dwell_run::LOST);
+                let mut bench = Bench::new(&card, &variants(&card), size);
+                jobs += 1;
+                for _ in 0..300 {
+                    if bench.is_over() {
+                        break;
+                    }
+                    let prompt = bench.session.ask();
+                    bench.read.clear();
+                    let last = bench.seen();
+                    let read: Vec<&str> = bench.read.values().map(String::as_str).collect();
+                    assert!(bench.read.keys().copied().eq(0..read.len()), "a row was passed over");
+                    let screens = format!("{}\n{last}", read.join("\n"));
+                    for words in must_be_seen(&prompt) {
+                        assert!(
+                            stands(&screens, &words),
+                            "{} at {size:?}: `{words}` in\n{screens}",
+                            card.procedure
+                        );
+                    }
+                    assert!(screens.contains("OPEN NOW: "), "{screens}");
+                    let before = bench.session.events().len();
+                    answer(&mut bench, &mut rows);
+                    if bench.session.events().len() == before {
+                        let why = bench.desk.message.clone();
+                        panic!("{} at {size:?}: not taken: {why:?}\n{}", card.procedure, bench.screen());
+                    }
+                    prompts += 1;
+                }
+                assert!(bench.is_over(), "{} {ending} at {size:?}", card.procedure);
+            }
+        }
+    }
+    assert!(jobs >= 100 && prompts >= 2000, "{jobs} jobs, {prompts} prompts");
+}
+
+#[test]
+fn every_size_is_drawn_and_what_is_typed_stays() {
+    let (_, card) = charging();
+    let mut bench = at_tension(&card, (80, 24));
+    bench.types("62.3");
+    for size in [(1, 1), (2, 9), (9, 2), (20, 6), (19, 40), (21, 7), (40, 12), (300, 100), (80, 24)] {
+        bench.size = size;
+        let screen = bench.screen();
+        assert_eq!(screen.split('\n').count(), usize::from(size.1));
+    }
+    assert_eq!(bench.desk.typed, "62.3");
+}
+
+fn charging() -> (PathBuf, Card) {
+    cards().into_iter().find(|(_, card)| card.procedure == "belt-and-charging").unwrap()
+}
+
+/// The job of the belt, at its first reading of the tension.
+fn at_tension(card: &Card, size: (u16, u16)) -> Bench {
+    let mut bench = Bench::new(card, &variants(card), size);
+    for _ in 0..100 {
+        bench.seen();
+        match bench.session.ask() {
+            Prompt::Reading(reading) if reading.name == "tension" => return bench,
+            Prompt::Reading(_) => {
+                bench.types("12.62");
+                bench.key(KeyCode::Enter);
+            }
+            _ => answer(&mut bench, &mut Vec::new()),
+        }
+    }
+    panic!("it never comes to the tension");
+}
+
+fn shows(bench: &mut Bench, expected: Expect) {
+    expected.assert_eq(&format!("{}\n", bench.screen()));
+}
+
+#[test]
+fn a_reading_on_a_large_screen() {
+    let mut bench = at_tension(&charging().1, (80, 24));
+    bench.types("62,3");
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and charging voltage                         step 2 of 3
+            Check the belt tension
+            charging single, engine family k9
+            Measure tension with the belt tension meter, 3 times, take the mean.
+              Pluck the belt.
+              band 56 .. 68 Hz
+              set to 59 .. 65 Hz
+              LOW ────────────┣━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┫──────────── HIGH
+
+
+
+
+
+
+            tension (1 of 3):
+              ████ ████    ████
+              █       █       █
+              ████ ████     ███
+              █  █ █          █
+              ████ ████ █  ████ █ Hz
+              taken as 62.3 Hz
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
+                      longest span of the belt taken
+            n not readable   u other unit   c cannot, because   ? help   Esc STOP
+        "#]],
+    );
+}
+
+#[test]
+fn a_reading_on_a_small_screen() {
+    let mut bench = at_tension(&charging().1, (40, 12));
+    bench.types("62,3");
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and… step 2 of 3
+            Measure tension with the belt tension
+            meter, 3 times, take the mean.
+              Pluck the belt.
+              band 56 .. 68 Hz
+             ▼ 2 more: Enter
+            tension (1 of 3):
+              62,3█ Hz
+              taken as 62.3 Hz
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            n none u unit c cannot ? help Esc STOP
+        "#]],
+    );
+}
+
+#[test]
+fn a_slip_is_asked_back_and_taken_when_typed_again() {
+    let mut bench = at_tension(&charging().1, (40, 12));
+    bench.types("623");
+    bench.key(KeyCode::Enter);
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and… step 2 of 3
+            Measure tension with the belt tension
+             ▼ 5 more: Enter
+            ! is 623 Hz right? The belt tension
+              meter shows 10.0 .. 500.0 Hz, not
+              that. Look again; give 623 Hz once
+              more to keep it
+            tension (1 of 3):
+              █ Hz
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            n none u unit c cannot ? help Esc STOP
+        "#]],
+    );
+    bench.types("62.3");
+    bench.key(KeyCode::Enter);
+    let Prompt::Reading(reading) = bench.session.ask() else { panic!("no reading") };
+    assert_eq!(reading.round, 2);
+}
+
+#[test]
+fn what_came_has_its_word_its_shape_and_its_place() {
+    let mut bench = at_tension(&charging().1, (80, 24));
+    for text in ["49.2", "50.1", "49.5"] {
+        bench.types(text);
+        bench.key(KeyCode::Enter);
+    }
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and charging voltage                         step 2 of 3
+            Check the belt tension
+            charging single, engine family k9
+            tension
+              █  █ ████    ████
+              █  █ █  █    █
+              ████ ████    ████
+                 █    █    █  █
+                 █ ████ █  ████ Hz
+               ▼ LOW by 6.4 Hz
+              band 56 .. 68 Hz
+              LOW ─────●──────┣━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┫──────────── HIGH
+
+               ▼ LOW by 9.4 Hz
+              set to 59 .. 65 Hz
+              LOW ●───────────┣━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┫──────────── HIGH
+
+
+
+
+
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
+                      longest span of the belt taken
+            Enter go on   Esc STOP
+        "#]],
+    );
+    bench.size = (40, 12);
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and… step 2 of 3
+            tension
+              49.6 Hz
+               ▼ LOW by 6.4 Hz
+              band 56 .. 68 Hz
+              LOW ──●──┣━━━━━━━━━━━━━━━━━┫───── HIGH
+
+               ▼ LOW by 9.4 Hz
+             ▼ 3 more: Enter
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            Enter go on Esc STOP
+        "#]],
+    );
+}
+
+#[test]
+fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
+    let mut bench = at_tension(&charging().1, (40, 12));
+    bench.key(KeyCode::Char('s'));
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and… step 2 of 3
+             STOP  end this job?
+            Enter stops: what is owed is put back,
+            the result is unfinished. Esc goes on
+            working.
+            Open now, in the order in which it is
+             ▼ 5 more: Enter
+            Why, in a few words (may stay empty):
+              █
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            Enter STOP Esc go on working
+        "#]],
+    );
+    bench.key(KeyCode::Esc);
+    assert_eq!(bench.desk.showing, Showing::Asked);
+    bench.key(KeyCode::Esc);
+    bench.seen_stop();
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and ch… put back
+             STOP  make safe first
+            1. The belt tension meter is connected
+            2. The belt guard is out
+            3. The belt guard clips is out
+            4. The longest span of the belt is taken
+            See to these, in this order. What is put
+            back is asked for next, one thing at a
+            time.
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            Enter go on Esc STOP
+        "#]],
+    );
+    bench.seen();
+    shows(
+        &mut bench,
+        expect![[r#"
+            Alternator belt tension and ch… put back
+            Disconnect the belt tension meter.
+
+
+
+
+
+
+
+            OPEN NOW: belt tension meter connected,
+                      belt guard out, +2 more (?)
+            Enter done c cannot ? help Esc STOP
+        "#]],
+    );
+}
