@@ -29,6 +29,8 @@ mod one;
 #[cfg(test)]
 mod outside;
 #[cfg(test)]
+mod page;
+#[cfg(test)]
 mod program;
 #[cfg(test)]
 mod records;

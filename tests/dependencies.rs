@@ -22,6 +22,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     ("dwell-readings", &["csv", "dwell-quantity"]),
     ("dwell-tools", &["dwell-card", "dwell-quantity", "time", "toml"]),
+    ("dwell-page", &["dwell-card", "dwell-quantity", "maud"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),
     ("dwell-report", &["dwell-card", "dwell-check", "dwell-syntax", "quick-junit", "serde_json", "sha2"]),
     ("dwell-compare", &["dwell-card", "dwell-check", "dwell-quantity", "dwell-syntax", "serde_json"]),
@@ -30,6 +31,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         &[
             "dwell-card",
             "dwell-check",
+            "dwell-page",
             "dwell-quantity",
             "dwell-settings",
             "dwell-syntax",
@@ -54,6 +56,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-check",
             "dwell-compare",
             "dwell-lsp",
+            "dwell-page",
             "dwell-quantity",
             "dwell-readings",
             "dwell-record",
@@ -94,6 +97,8 @@ const NEVER: &[(&str, &str, &str)] = &[
     ("dwell-run", "rusqlite", "a session knows no file"),
     ("dwell-check", "dwell-record", "the writer's side knows nothing of what happened"),
     ("dwell-check", "toml", "settings come to the checker as plain data"),
+    ("dwell-page", "dwell-check", "a page is made from a card alone"),
+    ("dwell-page", "tower-lsp-server", "a page knows no protocol"),
     ("dwell-quantity", "serde", "only cards, records and settings are files"),
     ("dwell-syntax", "serde", "only cards, records and settings are files"),
 ];

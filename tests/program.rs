@@ -9,6 +9,7 @@ mod junit;
 mod keeping;
 mod located;
 mod mending;
+mod page;
 mod paths;
 pub(crate) mod reporting;
 mod repository;

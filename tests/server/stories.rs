@@ -155,11 +155,65 @@ fn answer(session: &mut Session, uri: &str, text: &str, asked: &str) -> String {
             items.sort();
             items.into_iter().take(12).map(|(_, words)| words).collect::<Vec<_>>().join("\n")
         }
+        ("page", chosen) => {
+            let variants: serde_json::Map<String, Value> = chosen
+                .split_whitespace()
+                .filter_map(|one| one.split_once('='))
+                .map(|(name, value)| (name.to_owned(), json!(value)))
+                .collect();
+            page(text, &session.ask("dwell/page", with(json!({ "variants": variants }))))
+        }
         ("outline", _) => {
             outline(&session.ask("textDocument/documentSymbol", json!({ "textDocument": document })), 0)
         }
         (other, _) => panic!("nothing is known of `{other}`"),
     }
+}
+
+/// A page: how far it is whole, what is wrong, what the cursor stands in, and what the page says there.
+fn page(text: &str, page: &Value) -> String {
+    if page["state"].is_null() {
+        return "nothing".to_owned();
+    }
+    let mut lines =
+        vec![format!("{}: {}", page["procedure"].as_str().unwrap(), page["state"].as_str().unwrap())];
+    for trouble in page["troubles"].as_array().unwrap() {
+        lines.push(format!(
+            "line {}: {}",
+            trouble["line"].as_u64().unwrap() + 1,
+            trouble["words"].as_str().unwrap()
+        ));
+    }
+    for variant in page["variants"].as_array().unwrap() {
+        let chosen = variant["chosen"].as_str().unwrap_or("all");
+        lines.push(format!("{}: {chosen}", variant["name"].as_str().unwrap()));
+    }
+    for (name, piece) in [("here", "card"), ("hereInWays", "ways")] {
+        let Some(node) = page[name].as_u64() else { continue };
+        let place = page["places"].as_array().unwrap().iter().find(|place| place["node"] == node).unwrap();
+        let of = |at: usize| place["range"][at].as_u64().unwrap();
+        let there = json!({
+            "start": { "line": of(0), "character": of(1) },
+            "end": { "line": of(2), "character": of(3) },
+        });
+        let html = page[piece].as_str().unwrap();
+        let at = html.find(&format!("data-node=\"{node}\"")).unwrap();
+        let end = html[at + 10..].find("data-node").map_or(html.len(), |next| at + 10 + next);
+        let mut inside = false;
+        let says: String = html[at..end]
+            .split_once('>')
+            .unwrap()
+            .1
+            .chars()
+            .map(|letter| {
+                inside = letter == '<' || inside && letter != '>';
+                if inside || letter == '>' { ' ' } else { letter }
+            })
+            .collect();
+        let says = says.split_whitespace().collect::<Vec<_>>().join(" ");
+        lines.push(format!("{piece}, {}: {says}", range(text, &there)));
+    }
+    lines.join("\n")
 }
 
 /// Each place as its file, its line, and what stands there.

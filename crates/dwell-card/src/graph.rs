@@ -7,7 +7,7 @@ mod measure;
 mod worked_out;
 
 use crate::number::Num;
-use crate::vehicle::{Level, Move, Ready, Required};
+use crate::vehicle::{Level, Move, Ready, Required, Slot};
 use dwell_quantity::{Band, Bound};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -249,6 +249,18 @@ pub struct Work {
     /// In `restore`: silently skipped where everything is already so.
     #[serde(default)]
     pub if_owed: bool,
+}
+
+impl Work {
+    /// The hazards that it exposes to, those of the states it leads to among them.
+    pub fn exposes(&self, slots: &[Slot]) -> Vec<usize> {
+        let mut all = self.hazards.clone();
+        for step in self.moves.iter().chain(&self.brings) {
+            let Some(slot) = slots.get(step.slot) else { continue };
+            all.extend(slot.hazards.iter().filter(|(state, _)| *state == step.to).map(|(_, hazard)| *hazard));
+        }
+        all
+    }
 }
 
 /// What a wrench with an adapter must be set to, in proportion to the torque at the fastener: length of the wrench by the

@@ -8,6 +8,7 @@ pub mod graph;
 pub mod limit;
 pub mod meaning;
 pub mod number;
+pub mod section;
 pub mod vehicle;
 pub mod ways;
 pub mod words;

@@ -43,6 +43,15 @@ pub struct Reading {
 }
 
 impl Reading {
+    /// Its name and its place as people say them: `ride height, front left`.
+    pub fn words(&self) -> String {
+        let name = self.name.replace('-', " ");
+        match &self.at {
+            Some(place) => format!("{name}, {}", place.replace('-', " ")),
+            None => name,
+        }
+    }
+
     /// What its two signs mean, for a person: `plus is toe-in, minus is toe-out`; none where nothing says it.
     pub fn signs(&self) -> Option<String> {
         let said = |sign: &str, word: &Option<String>| word.as_ref().map(|word| format!("{sign} is {word}"));
@@ -214,6 +223,18 @@ pub struct Tool {
     /// After how many months at the latest it is calibrated again.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub calibrated_months: Option<u32>,
+}
+
+impl Tool {
+    /// What a person has to know of it before taking it from the wall: impedance, and how often it is calibrated.
+    pub fn notes(&self) -> Vec<String> {
+        let impedance = self.impedance.iter().map(|least| format!("impedance {least}"));
+        let calibrated = self.calibrated_months.iter().map(|months| match months {
+            1 => "calibrated every month".to_owned(),
+            months => format!("calibrated every {months} months"),
+        });
+        impedance.chain(calibrated).collect()
+    }
 }
 
 /// One quantity that a tool measures or sets.

@@ -19,6 +19,7 @@ pub mod layout;
 pub mod lenses;
 pub mod links;
 pub mod mentions;
+pub mod page;
 pub mod references;
 pub mod rename;
 mod scale;

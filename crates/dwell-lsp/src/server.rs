@@ -16,6 +16,7 @@ mod guard;
 mod late;
 mod names;
 mod outgoing;
+mod page;
 mod pages;
 mod positions;
 mod queue;
@@ -73,10 +74,12 @@ pub async fn serve_on(
     let (named, editor) = watch::channel(None);
     let (events, received) = unbounded_channel();
     let stop = events.clone();
-    let (service, socket) = LspService::new(|client| {
+    let (service, socket) = LspService::build(|client| {
         begin(Outgoing::to(client.clone()), events.clone(), received);
         Service::new(events, client)
-    });
+    })
+    .custom_method(page::METHOD, Service::page)
+    .finish();
     let server = Server::new(server_input, server_output, socket).concurrency_level(AT_ONCE).serve(service);
     let server = tokio::spawn(server);
     let writing = tokio::spawn(outgoing(from_server, answered, output));

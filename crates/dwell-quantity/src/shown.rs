@@ -30,6 +30,15 @@ pub fn band_shown(band: &Band, unit: Unit, kind: Kind, decimals: u32) -> String 
     }
 }
 
+/// The same with as many decimals, up to three more than asked for, as show its ends fully: a computed or drawn-in end is
+/// rarely round.
+pub fn band_fully_shown(band: &Band, unit: Unit, kind: Kind, decimals: u32) -> String {
+    let ends = [&band.low, &band.high].into_iter().flatten();
+    let needed =
+        ends.map(|end| from_base(&end.value, unit, kind).decimals_needed().unwrap_or(u32::MAX)).max();
+    band_shown(band, unit, kind, needed.unwrap_or(decimals).clamp(decimals, decimals.saturating_add(3)))
+}
+
 /// How far a reading is off: `1.4 Hz`. The amount is a difference in base units; its sign is not shown. An amount that
 /// is not zero never shows as zero: it gets as many decimals as that takes.
 pub fn amount_off(amount: &Exact, unit: Unit, kind: Kind, decimals: u32) -> String {

@@ -1,12 +1,14 @@
 //! The command line: one command, one file, whose comment is its help.
 
 mod build;
+mod card;
 mod check;
 mod compare;
 mod explain;
 mod format;
 pub(crate) mod kept;
 mod lsp;
+mod page;
 mod paths;
 mod records;
 mod resume;
@@ -41,6 +43,7 @@ enum Command {
     Test(test::Test),
     Compare(compare::Compare),
     Paths(paths::Paths),
+    Page(page::Page),
     Format(format::Format),
     Explain(explain::Explain),
     Rules(rules::Rules),
@@ -65,6 +68,7 @@ impl Dwell {
             Command::Test(command) => command.run(&mut screen),
             Command::Compare(command) => command.run(&mut screen),
             Command::Paths(command) => command.run(&mut screen),
+            Command::Page(command) => command.run(&mut screen),
             Command::Format(command) => command.run(&mut screen),
             Command::Explain(command) => command.run(&mut screen),
             Command::Rules(command) => command.run(&mut screen),

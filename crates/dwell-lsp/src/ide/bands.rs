@@ -1,15 +1,12 @@
-//! The bands that are written in a file, each with what it limits; and a band in the other units that people use.
+//! The bands that are written in a file, each with what it limits.
 
 use super::blocks;
 use super::view::View;
 use dwell_check::finding::Place;
 use dwell_check::model::{QuantityRef, ResolvedBand, Thing};
 use dwell_check::resolve;
-use dwell_quantity::{Band, Kind, Lookup, System, Unit, lookup, partner, second_unit};
+use dwell_quantity::{Kind, Lookup, lookup};
 use dwell_syntax::tree::{self, DeclarationKind, Kept, Span, StatementKind, TestKind, To};
-
-/// The most decimals of a unit that is in no pair of the trade.
-const MOST: u32 = 4;
 
 /// A band that stands in the file.
 #[derive(Clone, Debug)]
@@ -92,31 +89,6 @@ fn by_unit(view: &View, band: &tree::Band) -> Option<Written> {
     let model = &view.checked.model;
     let limit = resolve::band(model, view.file(), band, QuantityRef::Kind(kind), &mut Vec::new())?;
     Some(Written { span: band.span, limit, kind, spec: None })
-}
-
-/// A band in the other units that people use for its kind, rounded inwards: never a looser limit than the one that is meant.
-pub(crate) fn in_other_units(band: &Band, unit: Unit, kind: Kind) -> Vec<String> {
-    let others = other_units(band, unit, kind).into_iter();
-    others
-        .map(|(other, most)| second_unit(band, other, kind, most))
-        // A band that its digits cannot show is better not shown.
-        .filter(|shown| (band.low == band.high || !shown.starts_with("exactly")) && !shown.contains(" and "))
-        .collect()
-}
-
-/// The other units that people use, each with the most decimals that it is printed with.
-pub(crate) fn other_units(band: &Band, unit: Unit, kind: Kind) -> Vec<(Unit, u32)> {
-    let systems = [System::Metric, System::Us].into_iter();
-    let mut others: Vec<(Unit, u32)> =
-        systems.filter_map(|system| partner(unit, kind, band, system)).collect();
-    others.push((kind.usual_unit(), MOST));
-    let mut seen = vec![unit.symbol()];
-    others.retain(|(other, _)| {
-        let is_new = !seen.contains(&other.symbol()) && other.measures(kind);
-        seen.push(other.symbol());
-        is_new
-    });
-    others
 }
 
 /// The thing that a name of this file means.

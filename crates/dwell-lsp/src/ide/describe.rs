@@ -1,12 +1,11 @@
 //! What the things of a program are, in two or three lines, with the comment that stands directly above their declaration.
 
-use super::bands::{in_other_units, other_units};
 use super::block::Block;
 use super::scale::{Row, drawn};
 use super::view::View;
 use dwell_check::finding::Place;
 use dwell_check::model::{Effect, Item, ResolvedBand, Spec, StateRef, Subject, Thing, When};
-use dwell_quantity::{Kind, band_shown, shown};
+use dwell_quantity::{Kind, band_shown, in_other_units, other_units, shown};
 
 /// The most rows that are drawn of a spec or a table.
 const MOST: usize = 12;

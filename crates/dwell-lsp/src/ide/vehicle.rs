@@ -14,7 +14,7 @@ use dwell_check::flow::{Spot, Standing, standing};
 use dwell_check::lower::{Lowered, lower};
 use dwell_check::program::Content;
 use dwell_check::resolve::resolve;
-use dwell_syntax::tree::{Procedure, Span};
+use dwell_syntax::tree::{DeclarationKind, Name, Procedure, Span};
 use std::sync::Arc;
 
 /// The state of the vehicle, once for each group of vehicles for which it is the same.
@@ -105,7 +105,7 @@ pub(crate) fn at_ends_of_steps(view: &View, compiled: &Compiled) -> Vec<(Span, H
 }
 
 /// The procedure lowered as it stands.
-fn lowered_as_it_is(view: &View, compiled: &Compiled) -> Option<Lowered> {
+pub(crate) fn lowered_as_it_is(view: &View, compiled: &Compiled) -> Option<Lowered> {
     let (program, model) = (&view.checked.program, &view.checked.model);
     let index = model.procedures.iter().position(|head| head.place == compiled.place)?;
     lower(program, model, index, &mut Vec::new())
@@ -119,16 +119,20 @@ fn lowered(view: &View, procedure: &Procedure, at: usize) -> Option<(Procedure, 
     if let Some(lowered) = known.and_then(|compiled| lowered_as_it_is(view, compiled)) {
         return Some((procedure.clone(), lowered));
     }
+    lowered_with(view, name, without_the_line(view.text(), at))
+}
+
+/// The procedure of this name with its tree, lowered from another text of the file, in which it stands at the same place.
+pub(crate) fn lowered_with(view: &View, name: &Name, text: String) -> Option<(Procedure, Lowered)> {
     let mut program = view.checked.program.clone();
     let source = program.files.get_mut(view.file())?;
-    source.content = Arc::new(Content::of(without_the_line(&source.text, at)));
+    source.content = Arc::new(Content::of(text));
     let declared = source.tree.declarations.iter().find_map(|declared| match &declared.kind {
-        dwell_syntax::tree::DeclarationKind::Procedure(one) if one.name == *name => {
-            Some(one.as_ref().clone())
-        }
+        DeclarationKind::Procedure(one) if one.name == *name => Some(one.as_ref().clone()),
         _ => None,
     })?;
     let model = resolve(&program, &mut Vec::new());
+    let place = Place { file: view.file(), span: name.span };
     let index = model.procedures.iter().position(|head| head.place == place)?;
     Some((declared, lower(&program, &model, index, &mut Vec::new())?))
 }
@@ -163,19 +167,21 @@ fn places(procedure: &Procedure, at: usize) -> Vec<(Span, bool)> {
     places
 }
 
-/// The nodes of a text; those of what is performed belong to the text that performs it.
+/// The text of a node; what is performed belongs to the text that performs it.
+pub(crate) fn place(lowered: &Lowered, node: usize) -> Option<Place> {
+    let mut place = lowered.places.get(node).copied()?;
+    let mut frame = lowered.card.nodes.get(node)?.frame;
+    while frame != 0 {
+        place = lowered.frame_places.get(frame).copied()?;
+        frame = lowered.card.frames.get(frame)?.within?;
+    }
+    Some(place)
+}
+
+/// The nodes of a text.
 fn nodes(lowered: &Lowered, file: usize, span: Span) -> Vec<usize> {
-    let place = |node: usize| {
-        let mut place = lowered.places.get(node).copied()?;
-        let mut frame = lowered.card.nodes.get(node)?.frame;
-        while frame != 0 {
-            place = lowered.frame_places.get(frame).copied()?;
-            frame = lowered.card.frames.get(frame)?.within?;
-        }
-        Some(place)
-    };
     let inside = |place: Place| place.file == file && span.holds(place.span);
-    (0..lowered.card.nodes.len()).filter(|node| place(*node).is_some_and(inside)).collect()
+    (0..lowered.card.nodes.len()).filter(|node| place(lowered, *node).is_some_and(inside)).collect()
 }
 
 fn group(lowered: &Lowered, standing: &Standing) -> Group {

@@ -3,6 +3,7 @@
 use super::answers::{Ask, Desk};
 use super::document::{Change, Document};
 use super::editor::Editor;
+use super::page::Asked;
 use super::worker::Event;
 use super::{abilities, actions, addresses, beside, edits, findings, names, shapes, typing};
 use crate::ide::{View, layout};
@@ -385,6 +386,24 @@ impl Service {
             Ok(at.map(|at| answer(desk, &view, at)))
         })
         .await
+    }
+
+    /// The page beside a text. It may take a while, and the worker must not wait for it.
+    pub(crate) async fn page(&self, sent: serde_json::Value) -> Result<serde_json::Value> {
+        let asked = Asked::of(&sent).ok_or_else(|| Error::invalid_params("a document is missing"))?;
+        let uri = asked.uri.clone();
+        let found = self
+            .ask(Some(&uri), true, |desk| {
+                let document = desk.document;
+                let view = document.and_then(|document| Some((document.newest()?.clone(), document.version)));
+                Ok(view.map(|(view, version)| (view, version, desk.state.editor.encoding)))
+            })
+            .await?;
+        let Some((view, version, encoding)) = found else {
+            return Err(Error::invalid_params("this document is not open"));
+        };
+        let made = tokio::task::spawn_blocking(move || asked.answered(&view, encoding, version)).await;
+        made.ok().flatten().ok_or_else(|| Error::new(ErrorCode::InternalError))
     }
 
     async fn set_within(&self, uri: &Uri, range: Range) -> Result<Option<Vec<TextEdit>>> {

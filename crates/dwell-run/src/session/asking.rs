@@ -66,7 +66,8 @@ impl Turn<'_> {
 
     /// Asks for something to be done or read.
     pub(super) fn confirm(&mut self, doing: Doing, says: &str, of: Option<&Work>) -> bool {
-        let cautions = self.cautions_before(&of.map(|work| self.exposed_to(work)).unwrap_or_default());
+        let cautions =
+            self.cautions_before(&of.map(|work| work.exposes(&self.card.slots)).unwrap_or_default());
         let limit = of.and_then(|work| work.limit).and_then(|limit| self.card.limits.get(limit));
         let band = limit.and_then(|limit| {
             let possible = choices(limit, true, self.chosen, &self.state.slots);

@@ -2,7 +2,7 @@
 
 use super::turn::Turn;
 use crate::prompt::CautionWords;
-use dwell_card::graph::{Act, Work};
+use dwell_card::graph::Act;
 use dwell_record::What;
 use dwell_record::event::Caution;
 
@@ -55,16 +55,6 @@ impl Turn<'_> {
             }
         }
         self.state.before.clone()
-    }
-
-    /// The hazards that some work exposes to, those of the states it leads to among them.
-    pub(super) fn exposed_to(&self, work: &Work) -> Vec<usize> {
-        let mut all = work.hazards.clone();
-        for step in work.moves.iter().chain(&work.brings) {
-            let Some(slot) = self.card.slots.get(step.slot) else { continue };
-            all.extend(slot.hazards.iter().filter(|(state, _)| *state == step.to).map(|(_, hazard)| *hazard));
-        }
-        all
     }
 
     fn hazard_of(&self, at: usize) -> Option<usize> {

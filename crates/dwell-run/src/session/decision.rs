@@ -7,7 +7,8 @@ use dwell_card::limit::Formula;
 use dwell_card::meaning::{Basis, States, as_read, basis, branch_ways, judge_in, sides, spread, work};
 use dwell_card::vehicle::Guard;
 use dwell_quantity::{
-    Band, Exact, Kind, Place, Unit, amount_off, band_shown, conformance, from_base, reading_shown, verdict,
+    Band, Exact, Kind, Place, Unit, amount_off, band_fully_shown, band_shown, conformance, reading_shown,
+    verdict,
 };
 use dwell_record::What;
 use dwell_record::event::{Judged, ReadingName, Tested, Uncertain};
@@ -80,7 +81,7 @@ impl Turn<'_> {
     pub(super) fn band_in_words(&self, test: &Test) -> Option<String> {
         let basis = self.view().scene(|scene| basis(test, scene))?;
         let (unit, kind, decimals) = self.band_units(test, &basis)?;
-        Some(fully_shown(&basis.band, unit, kind, decimals))
+        Some(band_fully_shown(&basis.band, unit, kind, decimals))
     }
 
     /// The same for a reading, and where its tool reads another unit in that one too, rounded inwards.
@@ -130,7 +131,7 @@ impl Turn<'_> {
         let known = reading.and_then(|reading| self.card.readings.get(reading));
         let unit = known.and_then(measure_of).map_or(band_unit, |(_, unit)| unit);
         let decimals = reading.map_or(band_decimals, |reading| self.view().decimals(reading));
-        let words = |band: &Band| fully_shown(band, band_unit, kind, band_decimals);
+        let words = |band: &Band| band_fully_shown(band, band_unit, kind, band_decimals);
         tested.band = Some(words(&basis.band));
         tested.written = basis.written.clone();
         if basis.deciding != basis.band {
@@ -201,14 +202,6 @@ impl Turn<'_> {
             self.card.frames.get(known.frame).map(|frame| frame.procedure.clone()).unwrap_or_default();
         Some(ReadingName { number, name: known.name.clone(), place: known.at.clone(), procedure })
     }
-}
-
-/// A band with as many decimals, up to three more, as show its ends fully: a computed or drawn-in end is rarely round.
-fn fully_shown(band: &Band, unit: Unit, kind: Kind, decimals: u32) -> String {
-    let ends = [&band.low, &band.high].into_iter().flatten();
-    let needed =
-        ends.map(|end| from_base(&end.value, unit, kind).decimals_needed().unwrap_or(u32::MAX)).max();
-    band_shown(band, unit, kind, needed.unwrap_or(decimals).clamp(decimals, decimals.saturating_add(3)))
 }
 
 /// The one reading whose latest value a test looks at.

@@ -2,14 +2,13 @@
 
 mod asking;
 mod back;
-mod card;
 mod ending;
 mod journal;
 mod readings;
-mod section;
 mod telling;
 pub(crate) mod terminal;
 
+use super::card::{For, card};
 use super::kept::{self, Kept, Person, moment};
 use crate::exit::Exit;
 use crate::screen::Screen;
@@ -69,6 +68,9 @@ pub(crate) struct Run {
     plain: Plain,
 }
 
+/// What is said of this command where its card is not there.
+const RUN: For = For { name: "run", to: "run", done: "run" };
+
 /// Reads `engine-family=k9`.
 pub(super) fn variant(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
@@ -81,7 +83,7 @@ pub(super) fn variant(text: &str) -> Result<(String, String), String> {
 
 impl Run {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
-        let Some(card) = card::card(screen, &self.file, self.procedure.as_deref())? else {
+        let Some(card) = card(screen, &self.file, self.procedure.as_deref(), &RUN)? else {
             return Ok(Exit::Trouble);
         };
         let rows = match &self.readings {

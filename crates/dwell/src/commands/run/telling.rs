@@ -1,11 +1,11 @@
 //! What happens in a run, told line by line.
 
-use super::section::{Section, Sections};
 use crate::commands::kept::{lasted, moment};
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, WIDTH, wrapped};
 use dwell_card::Card;
 use dwell_card::graph::Act;
+use dwell_card::section::{Section, Sections};
 use dwell_record::event::{Begun, Caution, Judged, Sample, TakenUp, Tested};
 use dwell_record::{Event, Outcome, Side, What};
 
@@ -243,12 +243,7 @@ fn sample(sample: &Sample) -> String {
 fn tools(card: &Card) -> Vec<String> {
     let mut lines = Vec::new();
     for tool in &card.tools {
-        let impedance = tool.impedance.iter().map(|least| format!("impedance {least}"));
-        let calibrated = tool.calibrated_months.iter().map(|months| match months {
-            1 => "calibrated every month".to_owned(),
-            months => format!("calibrated every {months} months"),
-        });
-        let more: Vec<String> = impedance.chain(calibrated).collect();
+        let more = tool.notes();
         let more = if more.is_empty() { String::new() } else { format!(": {}", more.join(", ")) };
         lines.extend(wrapped("    ", 6, &visible(&format!("{}{more}", tool.label))));
     }

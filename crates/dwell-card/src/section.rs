@@ -1,12 +1,12 @@
 //! Where in the procedure a node stands: before the first step, in a step, or where everything is put back.
 
-use dwell_card::Card;
-use dwell_card::graph::Act;
+use crate::card::Card;
+use crate::graph::Act;
 use std::collections::BTreeSet;
 
 /// A part of the procedure that has a heading of its own.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Section {
+pub enum Section {
     /// What must hold before the frame begins.
     Needs(usize),
     /// A step.
@@ -18,13 +18,14 @@ pub(super) enum Section {
 }
 
 /// The sections of a card.
-pub(super) struct Sections {
+#[derive(Clone, Debug)]
+pub struct Sections {
     sections: Vec<Section>,
 }
 
 impl Sections {
     /// Finds the section of each node. What is put back is everything of the frame that can be reached from there.
-    pub(super) fn of(card: &Card) -> Sections {
+    pub fn of(card: &Card) -> Sections {
         let mut restoring = BTreeSet::new();
         for (place, node) in card.nodes.iter().enumerate() {
             if matches!(node.act, Act::Restore) {
@@ -50,14 +51,14 @@ impl Sections {
     }
 
     /// The section of a node.
-    pub(super) fn section(&self, node: usize) -> Section {
+    pub fn section(&self, node: usize) -> Section {
         self.sections.get(node).copied().unwrap_or(Section::Frame(0))
     }
 }
 
 impl Section {
     /// Its heading; none for what is not in a part of its own.
-    pub(super) fn heading(self, card: &Card) -> Option<String> {
+    pub fn heading(self, card: &Card) -> Option<String> {
         let title = |frame: usize| {
             let found = card.frames.get(frame).filter(|_| frame > 0);
             found.map(|found| format!("{} / ", found.title)).unwrap_or_default()

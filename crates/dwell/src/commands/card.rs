@@ -1,4 +1,4 @@
-//! The card of a run: read from its file, or made from a text that has no error.
+//! The card that a command is for: read from its file, or made from a text that has no error.
 
 use crate::commands::check::{findings, unreadable};
 use crate::screen::Screen;
@@ -10,21 +10,37 @@ use std::path::Path;
 /// The most findings that are drawn when a text is refused.
 const MOST: usize = 20;
 
-/// The card to carry out; none where a text was refused, which is then said.
+/// A command that takes a card: its name, and what it does with the card.
+pub(super) struct For {
+    /// `run`.
+    pub(super) name: &'static str,
+    /// What there is nothing of: `run`.
+    pub(super) to: &'static str,
+    /// What was not done: `run`.
+    pub(super) done: &'static str,
+}
+
+/// The card; none where a text was refused, which is then said.
 pub(super) fn card(
     screen: &mut Screen,
     path: &Path,
     procedure: Option<&str>,
+    command: &For,
 ) -> anyhow::Result<Option<Card>> {
     let is_text = path.extension().is_some_and(|end| end == "dwell");
-    if is_text { compiled(screen, path, procedure) } else { read(path, procedure).map(Some) }
+    if is_text {
+        compiled(screen, path, procedure, command)
+    } else {
+        read(path, procedure, command).map(Some)
+    }
 }
 
-fn read(path: &Path, procedure: Option<&str>) -> anyhow::Result<Card> {
+fn read(path: &Path, procedure: Option<&str>, command: &For) -> anyhow::Result<Card> {
     let shown = path.display();
     let text = dwell_workspace::read(path).map_err(|why| anyhow!("cannot read {shown}: {why}"))?;
     let card = Card::from_json(&text).with_context(|| {
-        format!("cannot read {shown}\n  help: `run` takes a card, or a file whose name ends in `.dwell`")
+        let name = command.name;
+        format!("cannot read {shown}\n  help: `{name}` takes a card, or a file whose name ends in `.dwell`")
     })?;
     match procedure {
         Some(name) if name != card.procedure => {
@@ -34,7 +50,12 @@ fn read(path: &Path, procedure: Option<&str>) -> anyhow::Result<Card> {
     }
 }
 
-fn compiled(screen: &mut Screen, path: &Path, procedure: Option<&str>) -> anyhow::Result<Option<Card>> {
+fn compiled(
+    screen: &mut Screen,
+    path: &Path,
+    procedure: Option<&str>,
+    command: &For,
+) -> anyhow::Result<Option<Card>> {
     let work = work(&[path.to_owned()], None);
     unreadable(screen, &work.unreadable)?;
     if !work.unreadable.is_empty() {
@@ -45,7 +66,7 @@ fn compiled(screen: &mut Screen, path: &Path, procedure: Option<&str>) -> anyhow
     let names: Vec<String> = all.iter().map(|compiled| format!("`{}`", compiled.name)).collect();
     let found = match (procedure, all.as_slice()) {
         (_, []) if !work.checked.has_errors() => {
-            bail!("{shown} declares no procedure, so there is nothing to run")
+            bail!("{shown} declares no procedure, so there is nothing to {}", command.to)
         }
         (_, []) => None,
         (None, [only]) => Some(only),
@@ -62,6 +83,9 @@ fn compiled(screen: &mut Screen, path: &Path, procedure: Option<&str>) -> anyhow
         return Ok(Some(card));
     }
     findings(screen, &work.checked, MOST)?;
-    screen.line(&format!("nothing was run: an error is open in {shown} or in a file that it uses"))?;
+    screen.line(&format!(
+        "nothing was {}: an error is open in {shown} or in a file that it uses",
+        command.done
+    ))?;
     Ok(None)
 }
