@@ -1,5 +1,6 @@
-// The extension: it starts the program, says how that goes, and offers its cases as tests.
+// The extension: it starts the program, says how that goes, shows the card beside its source, and offers cases as tests.
 import * as vscode from 'vscode';
+import { Beside } from './beside';
 import { Cases } from './cases';
 import { program } from './program';
 import { Server } from './server';
@@ -14,6 +15,7 @@ export async function activate(context: vscode.ExtensionContext): Promise<void> 
     log,
     started,
     new Cases(started),
+    new Beside(vscode.Uri.joinPath(context.extensionUri, 'media'), started),
     vscode.commands.registerCommand('dwell.restart', () => started.restart()),
     vscode.commands.registerCommand('dwell.showLog', () => log.show()),
     vscode.workspace.onDidChangeConfiguration(change => {

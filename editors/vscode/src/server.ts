@@ -5,6 +5,9 @@ import { LanguageClient, State } from 'vscode-languageclient/node';
 export class Server implements vscode.Disposable {
   private client: LanguageClient | undefined;
   private readonly item: vscode.LanguageStatusItem;
+  private readonly started = new vscode.EventEmitter<void>();
+  /// It runs, for the first time or again.
+  readonly onRunning = this.started.event;
 
   constructor(private readonly log: vscode.LogOutputChannel, private readonly program: () => string) {
     this.item = vscode.languages.createLanguageStatusItem('dwell.status', { language: 'dwell' });
@@ -30,7 +33,10 @@ export class Server implements vscode.Disposable {
     this.client = client;
     client.onDidChangeState(change => {
       if (this.client !== client) return;
-      if (change.newState === State.Running) this.say('ready', vscode.LanguageStatusSeverity.Information, false);
+      if (change.newState === State.Running) {
+        this.say('ready', vscode.LanguageStatusSeverity.Information, false);
+        this.started.fire();
+      }
       if (change.newState === State.Stopped) this.say('stopped', vscode.LanguageStatusSeverity.Warning, false);
     });
     try {
@@ -64,6 +70,7 @@ export class Server implements vscode.Disposable {
 
   dispose(): void {
     this.item.dispose();
+    this.started.dispose();
     void this.stop();
   }
 

@@ -61,6 +61,32 @@ const tests = {
     const done = await command(lens.command.command, { ...lens.command.arguments[0], quiet: true });
     assert.deepEqual(done, { well: true, words: 'whole: ends passed, as it says' });
   },
+  async 'the card stands beside the source, follows the cursor, and stays while a line is not finished'(document) {
+    const editor = await vscode.window.showTextDocument(document, vscode.ViewColumn.One);
+    const to = words => { editor.selection = new vscode.Selection(at(document, words, 1), at(document, words, 1)); };
+    const shown = (what, is) => until(what, async () => { const page = await command('dwell.cardBeside.shown'); return page && is(page) && page; });
+    to('do "Look');
+    await command('dwell.cardBeside');
+    const first = await shown('a card', page => page.card && page.here !== null);
+    assert.equal(first.state, 'whole');
+    assert.match(first.card, /Look for oil\./);
+    assert.match(first.ways, /<svg class="chart"/);
+    assert.equal(first.places.find(one => one.node === first.here).range[0], at(document, 'do "Look').line);
+    const panel = await until('a panel', () => vscode.window.tabGroups.all.flatMap(group => group.tabs).find(tab => tab.label === 'Card: look'));
+    assert.match(panel.input.viewType, /dwell\.beside$/);
+    to('remove belt-cover');
+    await shown('the other line', page => page.here !== first.here);
+    const line = at(document, 'do "Look').line;
+    await editor.edit(edit => edit.insert(new vscode.Position(line, 0), '        measure \n'));
+    const torn = await shown('what is wrong', page => page.state !== 'whole');
+    assert(torn.troubles.some(one => one.line === line), JSON.stringify(torn.troubles));
+    assert.match(torn.card, /Look for oil\./);
+    await editor.edit(edit => edit.delete(new vscode.Range(line, 0, line + 1, 0)));
+    await shown('a whole card again', page => page.state === 'whole');
+    await vscode.window.tabGroups.close(panel);
+    assert.equal(await command('dwell.cardBeside.shown'), undefined);
+    await vscode.window.showTextDocument(document);
+  },
   async 'the program can be started anew'(document) {
     await command('dwell.restart');
     await vscode.workspace.applyEdit((() => { const edit = new vscode.WorkspaceEdit(); edit.insert(document.uri, new vscode.Position(0, 0), 'item pipe: hos\n'); return edit; })());
