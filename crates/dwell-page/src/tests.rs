@@ -90,3 +90,69 @@ fn a_card_whose_ways_go_round_is_shown_all_the_same() {
     let pieces = pieces(&card, &Vehicle::any(&card));
     assert!(pieces.card.contains("Once.") && pieces.ways.contains("<svg"), "{}", pieces.card);
 }
+
+/// The brightness of a colour `#rrggbb` or `#rgb`, as WCAG 2.2 defines relative luminance.
+fn luminance(colour: &str) -> f64 {
+    let digits = colour.trim_start_matches('#');
+    let whole: String = if digits.len() == 3 {
+        digits.chars().flat_map(|one| [one, one]).collect()
+    } else {
+        digits.to_owned()
+    };
+    let part = |at: usize| {
+        let value = f64::from(u8::from_str_radix(whole.get(at..at + 2).unwrap(), 16).unwrap()) / 255.0;
+        if value <= 0.04045 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+    };
+    0.2126 * part(0) + 0.7152 * part(2) + 0.0722 * part(4)
+}
+
+/// The contrast of two colours, as WCAG 2.2 defines it: 1 to 21.
+fn contrast(one: &str, other: &str) -> f64 {
+    let (one, other) = (luminance(one), luminance(other));
+    (one.max(other) + 0.05) / (one.min(other) + 0.05)
+}
+
+/// The colours that a rule of the style sheet sets; of those that an editor may give, our own.
+fn colours(rule: &str) -> BTreeMap<String, String> {
+    let text = crate::STYLE.split_once(rule).unwrap().1.split_once('{').unwrap().1.split_once('}').unwrap().0;
+    let set = text.split(';').filter_map(|set| set.trim().strip_prefix("--")?.split_once(':'));
+    set.filter_map(|(name, value)| {
+        let colour = value.get(value.rfind('#')?..)?;
+        Some((name.to_owned(), colour.trim_end_matches(')').trim().to_owned()))
+    })
+    .collect()
+}
+
+#[test]
+fn what_is_written_can_be_read_on_its_ground() {
+    // WCAG 2.2, 1.4.3: 4.5 to 1 for text; 1.4.11: 3 to 1 for edges that say something.
+    assert!((contrast("#000", "#fff") - 21.0).abs() < 0.01);
+    assert!((contrast("#777", "#fff") - 4.48).abs() < 0.01);
+    let own_dark = colours(
+        "@media (prefers-color-scheme: dark) {\n  .dwell-page:not(.vscode-light, .vscode-dark, .vscode-high-contrast) ",
+    );
+    for (theme, grounds) in [
+        (colours(".dwell-page "), ["#ffffff", "#f8f8f8"]),
+        (own_dark, ["#1b1b1b", "#262626"]),
+        (colours(".dwell-page.vscode-dark, .dwell-page.vscode-high-contrast "), ["#1f1f1f", "#000000"]),
+    ] {
+        for ground in grounds {
+            for (name, colour) in &theme {
+                let least = match name.as_str() {
+                    "ink" | "faint" | "in" | "out" | "open" | "other" => 4.5,
+                    "edge" | "here" => 3.0,
+                    _ => continue,
+                };
+                let found = contrast(colour, ground);
+                assert!(found >= least, "{name} {colour} on {ground}: {found:.1}");
+            }
+        }
+        assert!(theme.len() > 5, "{theme:?}");
+    }
+    for (colour, ground) in
+        [("#fff", "#c8102e"), ("#000", "#ff8200"), ("#000", "#ffd100"), ("#fff", "#00508a")]
+    {
+        assert!(crate::STYLE.contains(&format!("background: {ground}; color: {colour}")), "{ground}");
+        assert!(contrast(colour, ground) >= 4.5, "{colour} on {ground}");
+    }
+}

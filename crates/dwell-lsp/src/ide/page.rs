@@ -4,6 +4,7 @@
 use super::blocks;
 use super::vehicle::{lowered_as_it_is, lowered_with, place};
 use super::view::{View, short};
+use dwell_card::graph::Way;
 use dwell_check::finding::{Level, Place};
 use dwell_check::lower::Lowered;
 use dwell_check::program::Content;
@@ -89,7 +90,7 @@ pub fn page(view: &View, wanted: &Wanted) -> Option<Page> {
         procedures: all.iter().map(|known| (known.name.text.clone(), known.name.span)).collect(),
         pieces: None,
         state,
-        troubles: if state == State::Whole { Vec::new() } else { troubles(view) },
+        troubles: if state == State::Whole { Vec::new() } else { troubles(view, procedure) },
         variants: Vec::new(),
         places: Vec::new(),
         here: None,
@@ -110,8 +111,10 @@ pub fn page(view: &View, wanted: &Wanted) -> Option<Page> {
         nodes.iter().filter_map(|node| Some((*node, own(node)?.span))).collect()
     };
     if let Some(at) = wanted.at.filter(|_| here.is_some()) {
-        page.here = nearest(&places(&on_card), at, &procedure.name.span);
-        page.here_in_ways = nearest(&places(&in_ways), at, &procedure.name.span);
+        let at = first_letter(view.text(), at);
+        let all = places(&(0..lowered.card.nodes.len()).collect());
+        page.here = nearest(&lowered, &all, &on_card, at);
+        page.here_in_ways = nearest(&lowered, &all, &in_ways, at);
     }
     page.places = places(&on_card.union(&in_ways).copied().collect());
     page.pieces = Some(made);
@@ -187,9 +190,18 @@ fn without_lines(text: &str, spans: &[Span]) -> String {
     out
 }
 
-/// What is wrong, the nearest words of each finding.
-fn troubles(view: &View) -> Vec<(Option<usize>, String)> {
+/// What is wrong, but for what is wrong in another procedure of the file.
+fn troubles(view: &View, procedure: &Procedure) -> Vec<(Option<usize>, String)> {
+    let declared = view.source().into_iter().flat_map(|source| &source.tree.declarations);
+    let others = declared.filter(|one| match &one.kind {
+        DeclarationKind::Procedure(other) => other.name.span != procedure.name.span,
+        _ => false,
+    });
+    let others: Vec<Span> = others.map(|one| one.span).collect();
+    let elsewhere =
+        |place: &Place| place.file == view.file() && others.iter().any(|span| span.holds(place.span));
     let errors = view.checked.findings.iter().filter(|finding| finding.level == Level::Error);
+    let errors = errors.filter(|finding| !elsewhere(&finding.place));
     let told = errors.filter_map(|finding| {
         let source = view.other(finding.place.file)?;
         let line = source.lines.line(finding.place.span.start);
@@ -208,14 +220,39 @@ fn stand_on(html: &str) -> BTreeSet<usize> {
     places.filter_map(|rest| rest.split_once('"')?.0.parse().ok()).collect()
 }
 
-/// The node that a byte stands in, or else the last one before it.
-fn nearest(places: &[(usize, Span)], at: usize, name: &Span) -> Option<usize> {
-    let inside = places.iter().filter(|(_, span)| span.start <= at && at <= span.end);
-    let smallest = inside.min_by_key(|(node, span)| (span.end - span.start, *node));
-    let before = || places.iter().filter(|(_, span)| span.start <= at && *span != *name);
-    smallest
-        .or_else(|| before().max_by_key(|(node, span)| (span.start, std::cmp::Reverse(*node))))
-        .map(|(node, _)| *node)
+/// The first letter of the line, for a byte that stands before it.
+fn first_letter(text: &str, at: usize) -> usize {
+    let (before, after) = text.split_at_checked(at).unwrap_or((text, ""));
+    let start = before.rfind('\n').map_or(0, |end| end + 1);
+    let blank = before.get(start..).is_some_and(|line| line.trim().is_empty());
+    let blanks = after.len() - after.trim_start_matches([' ', '\t']).len();
+    if blank { at + blanks } else { at }
+}
+
+/// The node on a page that a byte stands in: of a node that is not told, the next one that is. Else the last one before it.
+fn nearest(lowered: &Lowered, all: &[(usize, Span)], shown: &BTreeSet<usize>, at: usize) -> Option<usize> {
+    let inside = all.iter().filter(|(_, span)| span.start <= at && at <= span.end);
+    let mut inside: Vec<&(usize, Span)> = inside.collect();
+    inside.sort_by_key(|(node, span)| (span.end - span.start, !shown.contains(node), *node));
+    let next = |node: usize| {
+        let next = &lowered.card.nodes.get(node)?.next;
+        let first = [Way::Yes, Way::Then].iter().find_map(|way| next.get(way));
+        first.or_else(|| next.values().next()).copied()
+    };
+    for (node, span) in inside {
+        let mut on = Some(*node);
+        for _ in 0..all.len() {
+            let Some(here) = on else { break };
+            let within = all.iter().any(|(known, part)| *known == here && span.holds(*part));
+            match here {
+                _ if !within => break,
+                _ if shown.contains(&here) => return Some(here),
+                _ => on = next(here),
+            }
+        }
+    }
+    let before = all.iter().filter(|(node, span)| span.start <= at && shown.contains(node));
+    before.max_by_key(|(node, span)| (span.start, std::cmp::Reverse(*node))).map(|(node, _)| *node)
 }
 
 #[cfg(test)]

@@ -62,9 +62,9 @@ impl Writer<'_> {
                 p {
                     span.kind { "Round" }
                     @match times {
-                        Some(1) => " once:",
-                        Some(times) => { " at most " strong { (times) } " times:" }
-                        None => " again:",
+                        Some(1) => " once: ",
+                        Some(times) => { " at most " strong { (times) } " times: " }
+                        None => " again: ",
                     }
                     @for _ in 0..times.unwrap_or(0).min(12) { span.tick {} }
                 }
