@@ -147,7 +147,10 @@ impl Desk {
             KeyCode::Char(digit @ '1'..='9') if self.showing == Showing::Back && self.typed.is_empty() => {
                 self.choose(digit, self.choices(session));
             }
-            KeyCode::Char(letter) if self.types() => self.put(letter),
+            KeyCode::Char(letter) if self.types() => {
+                self.put(letter);
+                self.message = None;
+            }
             _ => {}
         }
         Wish::Look
@@ -237,9 +240,9 @@ impl Desk {
             if down { (self.marked + 1).min(of.saturating_sub(1)) } else { self.marked.saturating_sub(1) };
     }
 
-    /// Enter: first all that stands below is seen, then it answers.
+    /// Enter: first all that stands below is seen, then it answers. STOP waits for nothing.
     fn enter(&mut self, session: &Session, waits: bool) -> Wish {
-        if !self.seen {
+        if !self.seen && self.showing != Showing::Stopping {
             self.scroll(true, true);
             return Wish::Look;
         }

@@ -126,7 +126,7 @@ fn a_reading_on_a_large_screen() {
               taken as 62.3 Hz
             OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
                       longest span of the belt taken
-            n not readable   u other unit   c cannot, because   ? help   Esc STOP
+            n not readable   u other unit   c cannot, because   b back   ? help   Esc STOP
         "#]],
     );
 }
@@ -149,7 +149,7 @@ fn a_reading_on_a_small_screen() {
               taken as 62.3 Hz
             OPEN NOW: belt tension meter connected,
                       belt guard out, +2 more (?)
-            n none u unit c cannot ? help Esc STOP
+            n no reading u unit c cannot Esc STOP
         "#]],
     );
 }
@@ -173,7 +173,7 @@ fn a_slip_is_asked_back_and_taken_when_typed_again() {
               █ Hz
             OPEN NOW: belt tension meter connected,
                       belt guard out, +2 more (?)
-            n none u unit c cannot ? help Esc STOP
+            n no reading u unit c cannot Esc STOP
         "#]],
     );
     bench.types("62.3");
@@ -239,6 +239,113 @@ fn what_came_has_its_word_its_shape_and_its_place() {
 }
 
 #[test]
+fn going_back_is_by_a_number_and_a_reason() {
+    let mut bench = at_tension(&charging().1, (80, 24));
+    bench.key(KeyCode::Char('b'));
+    bench.key(KeyCode::Char('2'));
+    bench.key(KeyCode::Enter);
+    assert!(bench.desk.message.as_deref().is_some_and(|words| words.contains("say why")));
+    bench.types("the clip was not out");
+    shows(
+        &mut bench,
+        expect![[r#"
+        Alternator belt tension and charging voltage                         step 2 of 3
+        Check the belt tension
+        charging single, engine family k9
+        Back to which answer?
+        What was told and read from there on is asked again; what was done at the
+        vehicle stays done.
+          1  Connect the belt tension meter to the longest span of the belt.
+        > 2  Remove the belt guard.
+          3  Remove the belt guard clips.
+          4  Disconnect the multimeter.
+          5  rest: 12.62 V
+          6  Connect the multimeter to the battery posts.
+          7  The electrical consumers are off: yes
+          8  The gearbox is neutral: yes
+          9  The engine is stopped: yes
+
+
+
+        ! say why, in a few words: the record keeps the reason
+        Why, in a few words:
+          the clip was not out█
+        OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
+                  longest span of the belt taken
+        1-9 choose   Enter open it again   Esc leave it
+    "#]],
+    );
+    bench.key(KeyCode::Enter);
+    assert_eq!(bench.desk.showing, Showing::Asked);
+    assert!(matches!(bench.session.ask(), Prompt::Confirm(_)));
+}
+
+#[test]
+fn cannot_asks_why_and_leads_to_what_is_put_back() {
+    let mut bench = at_tension(&charging().1, (40, 12));
+    bench.key(KeyCode::Char('c'));
+    bench.types("the meter is broken");
+    for _ in 0..5 {
+        if matches!(bench.desk.showing, Showing::Cannot) {
+            bench.key(KeyCode::Enter);
+        }
+    }
+    assert!(matches!(bench.desk.showing, Showing::MakeSafe(_)));
+    bench.seen();
+    let Prompt::Confirm(first) = bench.session.ask() else { panic!("nothing is put back") };
+    assert_eq!(first.says, "Disconnect the belt tension meter.");
+    assert_eq!(bench.session.report().cannot[0].why, "the meter is broken");
+}
+
+#[test]
+fn another_unit_is_typed_shown_and_kept_for_its_tool() {
+    let (_, card) = cards().into_iter().find(|(_, card)| card.procedure == "pressure-test").unwrap();
+    let mut bench = Bench::new(&card, &variants(&card), (80, 24));
+    for _ in 0..60 {
+        bench.seen();
+        if matches!(bench.session.ask(), Prompt::Reading(_)) {
+            break;
+        }
+        answer(&mut bench, &mut Vec::new());
+    }
+    let Prompt::Reading(reading) = bench.session.ask() else { panic!("no reading") };
+    let before = bench.desk.unit(&reading);
+    bench.key(KeyCode::Char('u'));
+    let after = bench.desk.unit(&reading);
+    assert_ne!(before, after);
+    bench.types("1,5");
+    shows(
+        &mut bench,
+        expect![[r#"
+        Cooling system: radiator cap and leak test                           step 1 of 3
+        Let the cooling system cool down / Wait until the cooling system is cool
+        engine family k9
+         WARNING
+        ▌ Leave the cap on while the system is hot: coolant can spray out and scald.
+        Measure coolant with the contact thermometer, at the upper radiator hose.
+          band at most 40.0 °C, at most 104.0 °F
+          ━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━━┫───────────── HIGH
+
+
+
+
+
+
+
+        coolant:
+           █     ████
+          ██     █
+           █     ████
+           █        █
+          ███ █  ████ █ °F
+          taken as 1.5 °F = -16.944 °C
+        OPEN NOW: nothing
+        n not readable   u other unit   c cannot, because   b back   ? help   Esc STOP
+    "#]],
+    );
+}
+
+#[test]
 fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
     let mut bench = at_tension(&charging().1, (40, 12));
     bench.key(KeyCode::Char('s'));
@@ -262,7 +369,8 @@ fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
     bench.key(KeyCode::Esc);
     assert_eq!(bench.desk.showing, Showing::Asked);
     bench.key(KeyCode::Esc);
-    bench.seen_stop();
+    bench.key(KeyCode::Enter);
+    assert!(matches!(bench.desk.showing, Showing::MakeSafe(_)), "Enter stops at once");
     shows(
         &mut bench,
         expect![[r#"

@@ -361,7 +361,7 @@ fn foot(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
         (Showing::Came(_) | Showing::MakeSafe(_), _) => vec![("Enter", "go on")],
         (_, Prompt::Need { .. }) => vec![("y", "yes"), ("n", "no"), ("c", "cannot"), ("?", "help")],
         (_, Prompt::Reading(_)) if small => {
-            vec![("n", "none"), ("u", "unit"), ("c", "cannot"), ("?", "help")]
+            vec![("n", "no reading"), ("u", "unit"), ("c", "cannot")]
         }
         (_, Prompt::Reading(_)) => {
             vec![("n", "not readable"), ("u", "other unit"), ("c", "cannot, because"), ("?", "help")]
@@ -370,6 +370,13 @@ fn foot(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
         (_, Prompt::Sign(_)) => vec![("Enter", "sign"), ("F4", "cannot"), ("F1", "help")],
         (_, _) => vec![("Enter", "done"), ("c", "cannot"), ("?", "help")],
     };
+    if !small
+        && desk.showing == Showing::Asked
+        && !session.behind().is_empty()
+        && !matches!(prompt, Prompt::Sign(_))
+    {
+        keys.insert(keys.len().saturating_sub(1), ("b", "back"));
+    }
     if !matches!(desk.showing, Showing::Stopping | Showing::Cannot | Showing::Help | Showing::Back) {
         keys.push(("Esc", "STOP"));
     }

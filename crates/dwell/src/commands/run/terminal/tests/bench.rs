@@ -204,16 +204,3 @@ pub(super) fn answer(bench: &mut Bench, rows: &mut Vec<Row>) {
         Prompt::Done { .. } => {}
     }
 }
-
-impl Bench {
-    /// Enter through the question whether to stop.
-    pub(super) fn seen_stop(&mut self) {
-        for _ in 0..9 {
-            if matches!(self.desk.showing, Showing::MakeSafe(_)) {
-                return;
-            }
-            self.key(KeyCode::Enter);
-        }
-        panic!("it never stops");
-    }
-}
