@@ -249,31 +249,31 @@ fn going_back_is_by_a_number_and_a_reason() {
     shows(
         &mut bench,
         expect![[r#"
-        Alternator belt tension and charging voltage                         step 2 of 3
-        Check the belt tension
-        charging single, engine family k9
-        Back to which answer?
-        What was told and read from there on is asked again; what was done at the
-        vehicle stays done.
-          1  Connect the belt tension meter to the longest span of the belt.
-        > 2  Remove the belt guard.
-          3  Remove the belt guard clips.
-          4  Disconnect the multimeter.
-          5  rest: 12.62 V
-          6  Connect the multimeter to the battery posts.
-          7  The electrical consumers are off: yes
-          8  The gearbox is neutral: yes
-          9  The engine is stopped: yes
+            Alternator belt tension and charging voltage                         step 2 of 3
+            Check the belt tension
+            charging single, engine family k9
+            Back to which answer?
+            What was told and read from there on is asked again; what was done at the
+            vehicle stays done.
+              1  Connect the belt tension meter to the longest span of the belt.
+            > 2  Remove the belt guard.
+              3  Remove the belt guard clips.
+              4  Disconnect the multimeter.
+              5  rest: 12.62 V
+              6  Connect the multimeter to the battery posts.
+              7  The electrical consumers are off: yes
+              8  The gearbox is neutral: yes
+              9  The engine is stopped: yes
 
 
 
-        ! say why, in a few words: the record keeps the reason
-        Why, in a few words:
-          the clip was not out█
-        OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
-                  longest span of the belt taken
-        1-9 choose   Enter open it again   Esc leave it
-    "#]],
+
+            Why, in a few words:
+              the clip was not out█
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
+                      longest span of the belt taken
+            1-9 choose   Enter open it again   Esc leave it
+        "#]],
     );
     bench.key(KeyCode::Enter);
     assert_eq!(bench.desk.showing, Showing::Asked);
