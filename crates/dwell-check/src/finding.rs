@@ -84,11 +84,17 @@ impl Fix {
     /// A repair of one place.
     pub fn one(place: Place, replacement: impl Into<String>) -> Fix {
         let replacement = replacement.into();
-        let title = match replacement.trim() {
-            "" => "take it out".to_owned(),
-            words => format!("write `{words}`"),
-        };
-        Fix { title, edits: vec![Edit { place, replacement }] }
+        Fix { title: written(&replacement), edits: vec![Edit { place, replacement }] }
+    }
+}
+
+/// What it is to put this in the place of something, in a few words that begin with a verb.
+pub(crate) fn written(replacement: &str) -> String {
+    match replacement.trim() {
+        "" if replacement.contains('\n') => "begin a new line here".to_owned(),
+        "" if !replacement.is_empty() => "write a plain blank".to_owned(),
+        "" => "take it out".to_owned(),
+        words => format!("write `{words}`"),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The rules: each has a name, a level, a page of its own, and the words for what was found.
 
 use crate::facts::Facts;
-use crate::finding::{Edit, Finding, Fix, Level, Place, Witness};
+use crate::finding::{Edit, Finding, Fix, Level, Place, Witness, written};
 use dwell_syntax::slip::Slip;
 
 /// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`. Those after the semicolon
@@ -202,10 +202,7 @@ impl Rule {
     /// A finding from what could not be read, with its own words and repair; `help` is said where it has neither.
     fn of_slip(&self, file: usize, slip: &Slip, help: &str) -> Finding {
         let mut finding = self.at(Place { file, span: slip.span }, slip.message.clone());
-        let mended = slip.fix.as_ref().map(|fix| match fix.replacement.trim() {
-            "" => "take it out".to_owned(),
-            replacement => format!("write `{replacement}`"),
-        });
+        let mended = slip.fix.as_ref().map(|fix| written(&fix.replacement));
         finding.help = slip.help.clone().or(mended).or_else(|| Some(help.to_owned()));
         finding.fix =
             slip.fix.as_ref().map(|fix| Fix::one(Place { file, span: fix.span }, fix.replacement.clone()));
