@@ -14,6 +14,7 @@ use ratatui::backend::TestBackend;
 use ratatui::crossterm::event::{KeyCode, KeyEvent};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 use time::OffsetDateTime;
 
 const AT: &str = "2031-04-12T09:05:00Z";
@@ -98,7 +99,13 @@ fn library() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../procedures")
 }
 
+/// The cards of the library, each with its folder of readings; compiled once for all tests.
 pub(super) fn cards() -> Vec<(PathBuf, Card)> {
+    static ALL: LazyLock<Vec<(PathBuf, Card)>> = LazyLock::new(compiled);
+    ALL.clone()
+}
+
+fn compiled() -> Vec<(PathBuf, Card)> {
     let mut all = Vec::new();
     for folder in std::fs::read_dir(library()).unwrap().map(|entry| entry.unwrap().path()) {
         let readings = folder.join("readings");
