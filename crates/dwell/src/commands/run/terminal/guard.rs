@@ -12,6 +12,8 @@ use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGQUIT, SIGSTOP, SIGTERM};
 use std::io::{Stdout, Write, stdout};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
+use std::time::Duration;
 
 /// Whether the terminal is ours just now.
 static TAKEN: AtomicBool = AtomicBool::new(false);
@@ -41,6 +43,7 @@ impl Guard {
             signal_hook::flag::register(signal, Arc::clone(&ended)).context("cannot listen for signals")?;
         }
         signal_hook::flag::register(SIGCONT, Arc::clone(&woken)).context("cannot listen for signals")?;
+        watch(Arc::clone(&ended));
         take_over()?;
         let terminal = Terminal::new(CrosstermBackend::new(stdout())).inspect_err(|_| give_back())?;
         Ok(Guard { terminal, ended, woken })
@@ -80,6 +83,19 @@ impl Drop for Guard {
     fn drop(&mut self) {
         give_back();
     }
+}
+
+/// Ends the program a while after it was asked to, where it has not ended by itself: reading keys from a terminal that is gone
+/// may never come back. Every answer that was taken is on the disk.
+fn watch(ended: Arc<AtomicBool>) {
+    thread::spawn(move || {
+        while !ended.load(Ordering::SeqCst) {
+            thread::sleep(Duration::from_millis(250));
+        }
+        thread::sleep(Duration::from_secs(3));
+        // As for a job that is interrupted; at once, since nobody is there to tell anything.
+        signal_hook::low_level::exit(3);
+    });
 }
 
 fn take_over() -> anyhow::Result<()> {
