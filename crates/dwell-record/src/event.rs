@@ -4,12 +4,14 @@ mod chosen;
 mod going_on;
 mod judged;
 mod measured;
+mod tool;
 mod words;
 
 pub use chosen::Chosen;
 pub use going_on::{By, Corrected, TakenUp, Taking, WentBack};
 pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled, SampledHow, SeriesTaken};
+pub use tool::{Allowed, Scale, ToolTaken};
 
 use crate::report::ReadingLine;
 use crate::vin::Vehicle;
@@ -87,6 +89,8 @@ pub enum What {
     WentBack(WentBack),
     /// A reading was noted wrong and is asked for again.
     Corrected(Box<Corrected>),
+    /// A tool of the workshop was taken for one of the procedure.
+    ToolTaken(Box<ToolTaken>),
     /// A procedure was over, with everything put back that it had to.
     Closed(Closed),
     /// The job was over; always the last event.
@@ -244,6 +248,9 @@ pub struct Done {
     /// and what the wrench was to be set to for it: `80 .. 86 N·m at the torque wrench`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub setting: Option<String>,
+    /// The numbers of the tools of the workshop, where they were noted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tools: Vec<String>,
 }
 
 /// What kind of thing was done.

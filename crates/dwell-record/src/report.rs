@@ -6,7 +6,7 @@ pub use text::wrapped;
 
 use crate::event::{
     Begun, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, ReadingName, Sample, Signed,
-    Tested, Uncertain, What,
+    Tested, ToolTaken, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
@@ -49,6 +49,8 @@ pub struct Report {
     pub clock_back: Vec<u64>,
     /// Who had it in hand, what was put right and why, in order: "14: Handed over: from A. Weber to B. Roth".
     pub history: Vec<String>,
+    /// The tools of the workshop that were taken, in order.
+    pub tools: Vec<ToolTaken>,
     /// For each reading the number of the event with its first value.
     first_at: Vec<(ReadingName, u64)>,
     /// For each signature the number of its event.
@@ -177,6 +179,7 @@ impl Report {
                 self.corrected(event.seq, wrong);
             }
             What::Cannot(cannot) => self.cannot.push(cannot.clone()),
+            What::ToolTaken(taken) => self.tools.push(ToolTaken::clone(taken)),
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {

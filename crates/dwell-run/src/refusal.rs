@@ -207,6 +207,13 @@ pub enum Refusal {
     },
     /// Going back, putting right and what cannot be done need a reason.
     NoReason,
+    /// The card has no tool of that name.
+    NoSuchTool {
+        /// The name that was given.
+        given: String,
+        /// The names that it has.
+        known: Vec<String>,
+    },
     /// The procedure is over.
     Over,
     /// A record was made with another card.
@@ -361,6 +368,11 @@ impl fmt::Display for Refusal {
                 write!(out, "event {seq} is no reading that still counts: only a reading is put right")
             }
             Refusal::NoReason => write!(out, "say why, in a few words: the record keeps the reason"),
+            Refusal::NoSuchTool { given, known } => write!(
+                out,
+                "`{given}` is no tool of this procedure; it has {}",
+                either(known)
+            ),
             Refusal::Over => write!(out, "the procedure is over: begin a new job for another reading"),
             Refusal::AnotherCard { recorded, at_hand } => write!(
                 out,

@@ -18,6 +18,7 @@ mod sound;
 mod spoken;
 mod state;
 mod taking_up;
+mod tool;
 mod turn;
 mod view;
 mod watched;

@@ -137,6 +137,9 @@ pub struct Measured {
     /// The tool; none for a value that the vehicle shows.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tool: Option<String>,
+    /// The number of the tool of the workshop, where it was noted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tool_number: Option<String>,
 }
 
 impl Measured {

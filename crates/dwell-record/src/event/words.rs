@@ -53,6 +53,7 @@ impl Event {
                 wrong.was,
                 wrong.why
             ),
+            What::ToolTaken(taken) => taken.words(),
             What::Closed(closed) => format!("{}: {}", closed.procedure, closed.result),
             What::Finished(finished) => format!("finished: {}", finished.result),
         }

@@ -31,6 +31,7 @@ impl fmt::Display for Report {
         list(out, "SIGNED", self.signed.iter().map(Signed::words))?;
         let shown = self.cautions.iter().map(|caution| format!("{}: {}", caution.level, caution.text));
         list(out, "CAUTIONS SHOWN", shown)?;
+        list(out, "TOOLS", self.tools.iter().map(ToolTaken::words))?;
         list(out, "IN HAND, AND PUT RIGHT", self.history.iter().cloned())?;
         let back = self.clock_back.iter().map(|seq| format!("The clock was set back before event {seq}."));
         list(out, "CLOCK", back)?;

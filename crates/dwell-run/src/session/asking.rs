@@ -69,17 +69,6 @@ impl Turn<'_> {
         let cautions =
             self.cautions_before(&of.map(|work| work.exposes(&self.card.slots)).unwrap_or_default());
         let limit = of.and_then(|work| work.limit).and_then(|limit| self.card.limits.get(limit));
-        let band = limit.and_then(|limit| {
-            let possible = choices(limit, true, self.chosen, &self.state.slots);
-            let choice = possible.into_iter().flatten().next()?;
-            let shown = Shown { unit: &limit.unit, kind: &limit.kind, decimals: limit.decimals };
-            let other = of.and_then(|work| self.in_unit_of_tool(&choice.band.band(), &shown, &work.tools));
-            Some(match other {
-                Some(other) => format!("{} ({other})", choice.written),
-                None => choice.written.clone(),
-            })
-        });
-        let band = band.or_else(|| of.and_then(|work| self.worked_out(work)));
         let tools = of.map(|work| work.tools.as_slice()).unwrap_or_default();
         let touched = |work: &Work| {
             [&work.own[..], &work.moves.iter().map(|moved| moved.slot).collect::<Vec<_>>()].concat()
@@ -101,7 +90,7 @@ impl Turn<'_> {
             says: self.view().spoken(says),
             text,
             located,
-            band,
+            band: of.and_then(|work| self.band_to_set(work)),
             setting: of.and_then(|work| self.setting(work)),
             condition: limit.and_then(|limit| limit.condition.clone()),
             tools: tools.iter().filter_map(label).collect(),
@@ -110,6 +99,29 @@ impl Turn<'_> {
             cautions,
         });
         false
+    }
+
+    /// The band to set to, in its unit and in that of the tool.
+    fn band_to_set(&self, work: &Work) -> Option<String> {
+        let Some(limit) = work.limit.and_then(|limit| self.card.limits.get(limit)) else {
+            return self.worked_out(work);
+        };
+        let possible = choices(limit, true, self.chosen, &self.state.slots);
+        let choice = possible.into_iter().flatten().next()?;
+        let shown = Shown { unit: &limit.unit, kind: &limit.kind, decimals: limit.decimals };
+        Some(match self.in_unit_of_tool(&choice.band.band(), &shown, &work.tools) {
+            Some(other) => format!("{} ({other})", choice.written),
+            None => choice.written.clone(),
+        })
+    }
+
+    /// What is set just now is set with another tool: its unit may be another one.
+    pub(super) fn set_anew(&mut self) {
+        let Ok(Act::Work(work)) = self.node().map(|node| &node.act) else { return };
+        let (band, setting) = (self.band_to_set(work), self.setting(work));
+        if let Prompt::Confirm(confirm) = &mut self.state.prompt {
+            (confirm.band, confirm.setting) = (band, setting);
+        }
     }
 
     /// What the wrench is set to with its adapter, in its unit, rounded inwards: never a looser band than the one at the fastener.
@@ -126,8 +138,9 @@ impl Turn<'_> {
         };
         let tool = self.card.tools.get(leverage.tool)?;
         let ability = tool.sets.iter().find(|ability| ability.kind == kind)?;
-        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(kind)?);
-        let words = band_shown(&leverage.setting(&band), unit, kind, decimals_of(ability, unit, decimals));
+        let (unit, own) = self.scale(leverage.tool, ability)?;
+        let decimals = own.unwrap_or_else(|| decimals_of(ability, unit, decimals));
+        let words = band_shown(&leverage.setting(&band), unit, Kind::named(kind)?, decimals);
         Some(format!("{words} at the {}", tool.label))
     }
 
@@ -151,12 +164,15 @@ impl Turn<'_> {
 
     /// The band in the unit of the tool that it is set with, rounded inwards, where that is another unit than the limit's.
     fn in_unit_of_tool(&self, band: &Band, limit: &Shown<'_>, tools: &[usize]) -> Option<String> {
-        let abilities =
-            tools.iter().filter_map(|tool| self.card.tools.get(*tool)).flat_map(|tool| &tool.sets);
-        let ability = abilities.into_iter().find(|ability| ability.kind == limit.kind)?;
-        let (unit, kind) = (unit_named(&ability.unit)?, Kind::named(limit.kind)?);
-        let decimals = decimals_of(ability, unit, limit.decimals);
-        (ability.unit != limit.unit).then(|| band_shown(band, unit, kind, decimals))
+        let sets = |tool: &usize| {
+            let sets = &self.card.tools.get(*tool)?.sets;
+            Some((*tool, sets.iter().find(|ability| ability.kind == limit.kind)?))
+        };
+        let (tool, ability) = tools.iter().find_map(sets)?;
+        let (unit, own) = self.scale(tool, ability)?;
+        let decimals = own.unwrap_or_else(|| decimals_of(ability, unit, limit.decimals));
+        let other = unit_named(limit.unit).is_none_or(|written| written != unit);
+        other.then(|| band_shown(band, unit, Kind::named(limit.kind)?, decimals).into()).flatten()
     }
 
     /// Asks to wait.

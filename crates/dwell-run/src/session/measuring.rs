@@ -87,6 +87,7 @@ impl Turn<'_> {
             sampled,
             take: (given.len() > 1).then(|| measure.take.word().to_owned()),
             tool: prompt.tool.clone(),
+            tool_number: measure.tool.and_then(|tool| self.tool_number(tool)),
             reading: reading.clone(),
         };
         self.happened(Some(self.state.at), What::Measured(Box::new(what)));

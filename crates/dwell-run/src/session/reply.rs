@@ -58,7 +58,11 @@ impl Turn<'_> {
         let setting = confirm.setting.clone();
         let worked_out = matches!(&node.act, Act::Work(known) if known.worked_out.is_some());
         let band = confirm.band.clone().filter(|_| worked_out || setting.is_some());
-        self.happened(Some(self.state.at), What::Done(Done { doing, says, text, band, setting }));
+        let tools = match &node.act {
+            Act::Work(known) => known.tools.iter().filter_map(|tool| self.tool_number(*tool)).collect(),
+            _ => Vec::new(),
+        };
+        self.happened(Some(self.state.at), What::Done(Done { doing, says, text, band, setting, tools }));
         let before = self.state.slots.clone();
         if let Act::Work(known) = &node.act {
             let worked = work(known, self.chosen, &self.state.slots);

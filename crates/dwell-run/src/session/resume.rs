@@ -4,7 +4,7 @@ use super::{Session, Start, Written};
 use crate::answer::{Answer, GivenSample};
 use crate::refusal::Refusal;
 use dwell_card::Card;
-use dwell_record::event::{Corrected, Sample, TakenUp, WentBack};
+use dwell_record::event::{Corrected, Sample, TakenUp, ToolTaken, WentBack};
 use dwell_record::{Event, What};
 use std::sync::Arc;
 
@@ -15,6 +15,7 @@ enum Given {
     TakenUp(TakenUp),
     WentBack(WentBack),
     Corrected(Corrected),
+    ToolTaken(ToolTaken),
 }
 
 pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
@@ -39,6 +40,7 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
             Given::Stop(why) => session.stop(&why, &event.at).map(drop),
             Given::TakenUp(taken) => session.take_up(taken.by, taken.how, &event.at).map(drop),
             Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, &event.at).map(drop),
+            Given::ToolTaken(taken) => session.take_tool(taken, &event.at).map(drop),
             Given::Corrected(wrong) => session.correct(wrong.to, wrong.by, &wrong.why, &event.at).map(drop),
         }
         .map_err(|_| elsewhere)?;
@@ -99,6 +101,7 @@ fn given(event: &Event) -> Option<Given> {
         What::Stopped(why) => return Some(Given::Stop(why.text.clone())),
         What::TakenUp(taken) => return Some(Given::TakenUp(TakenUp::clone(taken))),
         What::WentBack(back) => return Some(Given::WentBack(back.clone())),
+        What::ToolTaken(taken) => return Some(Given::ToolTaken(ToolTaken::clone(taken))),
         What::Corrected(wrong) => return Some(Given::Corrected(Corrected::clone(wrong))),
         _ => return None,
     };
