@@ -65,6 +65,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "dwell-settings",
             "dwell-store",
             "dwell-syntax",
+            "dwell-tools",
             "dwell-trial",
             "dwell-workspace",
             "etcetera",

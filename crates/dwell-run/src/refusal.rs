@@ -368,11 +368,9 @@ impl fmt::Display for Refusal {
                 write!(out, "event {seq} is no reading that still counts: only a reading is put right")
             }
             Refusal::NoReason => write!(out, "say why, in a few words: the record keeps the reason"),
-            Refusal::NoSuchTool { given, known } => write!(
-                out,
-                "`{given}` is no tool of this procedure; it has {}",
-                either(known)
-            ),
+            Refusal::NoSuchTool { given, known } => {
+                write!(out, "`{given}` is no tool of this procedure; it has {}", either(known))
+            }
             Refusal::Over => write!(out, "the procedure is over: begin a new job for another reading"),
             Refusal::AnotherCard { recorded, at_hand } => write!(
                 out,

@@ -10,6 +10,7 @@ mod fault;
 mod fit;
 mod read;
 mod register;
+mod taken;
 
 #[cfg(test)]
 mod tests;
@@ -19,6 +20,7 @@ pub use fault::Fault;
 pub use fit::Misfit;
 pub use read::read;
 pub use register::{Ability, Accuracy, Register, Tool, Wire};
+pub use taken::Against;
 
 /// The name of the file.
 pub const NAME: &str = "tools.toml";

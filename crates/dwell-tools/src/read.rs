@@ -130,8 +130,8 @@ impl Reader<'_> {
         if let (Some(calibrated), Some(due)) = (tool.calibrated, tool.due)
             && due <= calibrated
         {
-            let what =
-                format!("`{}` is due on {due}, which is not after its check on {calibrated}", tool.number);
+            let which = if tool.number.is_empty() { "this tool" } else { tool.number.as_str() };
+            let what = format!("{which} is due on {due}, which is not after its check on {calibrated}");
             self.tell(at.clone(), what, "look at its certificate: which of the two days is wrong?");
         }
         let asked = tool.measures.iter().any(|ability| ability.query.is_some());

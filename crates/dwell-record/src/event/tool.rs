@@ -57,9 +57,11 @@ impl ToolTaken {
         let mut words = format!("{}: {}", self.label, self.number);
         words.extend(self.calibrated.iter().map(|day| format!(", calibrated {day}")));
         words.extend(self.due.iter().map(|day| format!(", good until {day}")));
-        words.extend(self.allowed.iter().map(|allowed| {
-            format!("; {}, allowed by {}: {}", allowed.although, allowed.by, allowed.why)
-        }));
+        words.extend(
+            self.allowed
+                .iter()
+                .map(|allowed| format!("; {}, allowed by {}: {}", allowed.although, allowed.by, allowed.why)),
+        );
         words
     }
 }

@@ -1,7 +1,7 @@
 //! The report as plain text, 80 columns, for a tired technician and for the customer's folder.
 
 use super::{Found, ReadingLine, Report};
-use crate::event::{Cannot, Signed};
+use crate::event::{Cannot, Signed, ToolTaken};
 use crate::word::Outcome;
 use std::fmt;
 

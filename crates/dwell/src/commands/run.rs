@@ -7,6 +7,7 @@ mod journal;
 mod readings;
 mod telling;
 pub(crate) mod terminal;
+mod tools;
 
 use super::card::{For, card};
 use super::kept::{self, Kept, Person, moment};
@@ -66,6 +67,8 @@ pub(crate) struct Run {
     person: Person,
     #[command(flatten)]
     plain: Plain,
+    #[command(flatten)]
+    tools: tools::Tools,
 }
 
 /// What is said of this command where its card is not there.
@@ -122,6 +125,8 @@ impl Run {
             screen.line(&format!("job {number}"))?;
         }
         telling.tell(screen, &events.cloned().collect::<Vec<_>>())?;
+        let asks = rows.is_none();
+        self.tools.take(&mut job, screen, &self.file, asks)?;
         finish(job, rows, screen, self.plain)
     }
 }
