@@ -48,6 +48,7 @@ mod spoken;
 mod stages;
 #[cfg(test)]
 mod terminal;
+#[cfg(test)]
 mod tidy;
 
 /// The top folder of the project.
