@@ -117,7 +117,7 @@ fn headings() {
         "name,value\na,1\n",
         expect![[r#"
             row 1: the heading lacks the column `unit`
-              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time`, `kept` and `note` besides
         "#]],
     );
     refused(
@@ -126,9 +126,9 @@ fn headings() {
             row 1, column `Name`: there is no column `Name` in a readings file
               help: write the heading `name`
             row 1, column `tool`: there is no column `tool` in a readings file
-              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides; take other columns out
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time`, `kept` and `note` besides; take other columns out
             row 1: column 5 has no heading
-              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time`, `kept` and `note` besides
         "#]],
     );
     refused(
@@ -142,7 +142,7 @@ fn headings() {
         " \n",
         expect![[r#"
             row 1: column 1 has no heading
-              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time` and `note` besides
+              help: the first row of a readings file is `name,value,unit`, and may have `at`, `time`, `kept` and `note` besides
         "#]],
     );
 }

@@ -50,7 +50,14 @@ pub(crate) fn first() -> Event {
 
 pub(crate) fn done(seq: u64) -> Event {
     let says = format!("Work {seq}.");
-    let what = What::Done(Done { doing: Doing::Work, says, text: None, band: None, setting: None });
+    let what = What::Done(Done {
+        doing: Doing::Work,
+        says,
+        text: None,
+        band: None,
+        setting: None,
+        tools: Vec::new(),
+    });
     Event { seq, at: NOW.into(), node: None, what }
 }
 

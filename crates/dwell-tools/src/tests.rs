@@ -209,7 +209,7 @@ measures.dc-voltage = { range = "0 .. 60 V", ask = "MEASure:VOLTage:DC?", step =
               help: write year, month and day without quotes: `2031-04-12`
             line 13: this tool has no number
               help: write the number on its label: `number = "TW-07"`
-            line 13: `` is due on 2031-01-01, which is not after its check on 2031-06-01
+            line 13: this tool is due on 2031-01-01, which is not after its check on 2031-06-01
               help: look at its certificate: which of the two days is wrong?
             line 15: the range `60 .. 0 V` ends where it begins, or before
               help: write the lower end first
