@@ -10,7 +10,7 @@ use super::state::State;
 use super::turn::Turn;
 use crate::prompt::Prompt;
 use crate::refusal::Refusal;
-use dwell_card::graph::Work;
+use dwell_card::graph::{Act, Work};
 use dwell_card::meaning::States;
 use dwell_record::event::{By, Corrected, ReadingName, Sample, WentBack};
 use dwell_record::{Event, What};
@@ -213,6 +213,30 @@ fn back(then: &State, now: &State, hands: BTreeSet<usize>, wrong: Option<usize>)
 }
 
 impl Turn<'_> {
+    /// Before the technician went back a tool was at another place: it is there no longer once it is connected elsewhere, or off.
+    pub(super) fn let_go(&mut self, work: &Work) {
+        let moved = |slot: &usize| work.moves.iter().any(|step| step.slot == *slot);
+        let tools: Vec<usize> = work.own.iter().copied().filter(moved).collect();
+        let held: Vec<usize> = self.state.again.iter().copied().filter(|slot| !moved(slot)).collect();
+        for place in held {
+            let now = self.state.slot(place);
+            let takes = |work: &&Work| {
+                !work.own.contains(&place)
+                    && work.moves.iter().any(|step| step.slot == place && step.to != 0 && now.has(step.to))
+            };
+            let works = self.card.nodes.iter().filter_map(|node| match &node.act {
+                Act::Work(work) => Some(work),
+                _ => None,
+            });
+            let holders: BTreeSet<usize> = works.filter(takes).flat_map(|work| work.own.clone()).collect();
+            let by_another =
+                |slot: &usize| !tools.contains(slot) && self.state.slot(*slot) != States::only(0);
+            if holders.iter().any(|slot| tools.contains(slot)) && !holders.iter().any(by_another) {
+                self.state.set(place, States::only(0));
+            }
+        }
+    }
+
     /// Whether a thing is already as this work makes it, because it was done before the technician went back.
     pub(super) fn was_done_before(&self, slot: usize, work: &Work) -> bool {
         let now = self.state.slot(slot);

@@ -81,6 +81,7 @@ impl Turn<'_> {
             self.state.clocks.begin(known, &self.card.slots);
             self.state.clocks.follow(&self.card.slots, &self.state.slots, &worked.after);
             self.state.moved(worked.after, worked.told.into_iter());
+            self.let_go(known);
             self.end_lasting();
         }
         if let Act::Choose(choose) = &node.act {
