@@ -19,4 +19,5 @@ mod sarif;
 mod settings;
 mod since;
 mod testing;
+mod tools;
 mod vehicle;
