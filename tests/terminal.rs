@@ -230,3 +230,38 @@ fn the_terminal_is_given_back_after_a_fault_in_the_program() {
     let text = terminal.sees("code 2");
     assert!(text.contains("a fault inside the program"), "{text}");
 }
+
+/// A window that is closed takes the terminal away; a program that reads on from nothing would spin for ever.
+#[test]
+fn it_ends_when_its_window_is_closed() {
+    let tmux = |arguments: &[&str]| {
+        let socket = format!("dwell-closed-{}", std::process::id());
+        std::process::Command::new("tmux").args(["-L", &socket, "-f", "/dev/null"]).args(arguments).output()
+    };
+    let folder = tempfile::TempDir::new().unwrap();
+    let number = folder.path().join("number");
+    let job = format!(
+        "echo $$ > {}; exec {} run {} --variant engine-family=k9 --variant charging=single --no-store",
+        number.display(),
+        DWELL.display(),
+        library().join("charging/belt-and-charging.dwell").display()
+    );
+    if tmux(&["new-session", "-d", "-s", "job", "-x", "80", "-y", "24", &job]).is_err() {
+        let _ = writeln!(std::io::stderr(), "skipped: tmux is not installed; `tests/run` installs it");
+        return;
+    }
+    let until = Instant::now() + PATIENCE;
+    let shown = || String::from_utf8(tmux(&["capture-pane", "-p", "-t", "job"]).unwrap().stdout).unwrap();
+    while !shown().contains("OPEN NOW") {
+        assert!(Instant::now() < until, "it never began:\n{}", shown());
+        thread::sleep(Duration::from_millis(50));
+    }
+    let number = std::fs::read_to_string(number).unwrap();
+    let process = std::path::Path::new("/proc").join(number.trim());
+    assert!(process.exists());
+    assert!(tmux(&["kill-session", "-t", "job"]).unwrap().status.success());
+    while process.exists() {
+        assert!(Instant::now() < until, "it goes on without a terminal");
+        thread::sleep(Duration::from_millis(50));
+    }
+}
