@@ -1,5 +1,6 @@
 //! The command line: one command, one file, whose comment is its help.
 
+mod bay;
 mod build;
 mod card;
 mod check;
@@ -49,6 +50,7 @@ enum Command {
     Rules(rules::Rules),
     Build(build::Build),
     Run(run::Run),
+    Bay(bay::Bay),
     Resume(resume::Resume),
     Records(records::Of),
     Lsp(lsp::Lsp),
@@ -74,6 +76,7 @@ impl Dwell {
             Command::Rules(command) => command.run(&mut screen),
             Command::Build(command) => command.run(&mut screen),
             Command::Run(command) => command.run(&mut screen),
+            Command::Bay(command) => command.run(&mut screen),
             Command::Resume(command) => command.run(&mut screen),
             Command::Records(command) => command.run(&mut screen),
             Command::Lsp(command) => command.run(),

@@ -9,6 +9,7 @@
 //! | 4 | | | referred to another procedure |
 //!
 //! `records verify`: 0 all is as it was written, 1 something is not. `compare` is like `diff`: 0 nothing of meaning changed; 1 it did; 2 something could not be read or compared.
+//! `bay`: 0 ended with Ctrl-C; 2 could not begin.
 //! A fault inside the program is 2 as well.
 
 use std::process::ExitCode;

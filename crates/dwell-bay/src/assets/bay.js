@@ -1,0 +1,1 @@
+// What the pages do beside what forms and links do of themselves.

@@ -1,0 +1,6 @@
+//! The pages as HTML.
+
+mod frame;
+pub(crate) mod index;
+
+pub(crate) use frame::{framed, problem};
