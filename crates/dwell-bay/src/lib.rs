@@ -14,5 +14,5 @@ mod serve;
 
 pub use bay::{Bay, Offered, Setting};
 pub use device::Device;
-pub use routes::router;
+pub use routes::{measures, router};
 pub use serve::serve;

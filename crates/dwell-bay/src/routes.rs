@@ -1,5 +1,6 @@
 //! Which address does what.
 
+use crate::access::Measure;
 use crate::assets;
 use crate::bay::Bay;
 use crate::pages::{index, problem};
@@ -18,6 +19,11 @@ pub fn router(bay: Bay) -> Router {
         .route("/bay.js", get(assets::script))
         .fallback(nothing_here)
         .with_state(bay)
+}
+
+/// What addresses take that take more than a form.
+pub fn measures() -> Vec<Measure> {
+    Vec::new()
 }
 
 async fn first(State(bay): State<Bay>) -> Response {

@@ -1,25 +1,17 @@
-//! The server: it listens, and ends when it is told to, after what was begun is done.
+//! The server: it serves behind its door, and ends when it is told to, after what was begun is done.
 
-use crate::access::guarded;
+use crate::access::Door;
 use crate::bay::Bay;
-use crate::device::Device;
 use crate::routes::router;
 use std::io;
-use std::net::SocketAddr;
-use tokio::net::TcpListener;
 use tokio::runtime::Builder;
 
-/// Serves a bay until Ctrl-C. `own` is this machine with whoever sits at it; `ready` is told where it listens.
+/// Serves a bay behind its door until Ctrl-C.
 ///
 /// # Errors
-/// What the system says where nothing can be listened at.
-pub fn serve(bay: Bay, at: SocketAddr, own: Device, ready: impl FnOnce(SocketAddr)) -> io::Result<()> {
-    Builder::new_multi_thread().enable_all().build()?.block_on(async move {
-        let listener = TcpListener::bind(at).await?;
-        ready(listener.local_addr()?);
-        let inside = guarded(router(bay), own);
-        axum::serve(listener, inside).with_graceful_shutdown(told_to_end()).await
-    })
+/// What the system says where the address cannot be served.
+pub fn serve(bay: Bay, door: Door) -> io::Result<()> {
+    Builder::new_multi_thread().enable_all().build()?.block_on(door.serve(router(bay), told_to_end()))
 }
 
 /// Ctrl-C, or `kill`.

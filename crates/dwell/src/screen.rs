@@ -93,6 +93,11 @@ impl Screen {
         Screen { out: BufWriter::new(io::stdout()), style, gone: false }
     }
 
+    /// Another one like it, for a thread of its own.
+    pub(crate) fn beside(&self) -> Screen {
+        Screen { out: BufWriter::new(io::stdout()), style: self.style, gone: self.gone }
+    }
+
     /// Writes a line.
     pub(crate) fn line(&mut self, words: &str) -> io::Result<()> {
         self.write(words)?;

@@ -1,0 +1,43 @@
+//! What every answer tells the browser about how far to trust it; also an answer that refuses.
+
+use axum::http::HeaderValue;
+use axum::http::header::{
+    CACHE_CONTROL, CONTENT_SECURITY_POLICY, HeaderName, REFERRER_POLICY, X_CONTENT_TYPE_OPTIONS,
+    X_FRAME_OPTIONS,
+};
+use axum::response::Response;
+
+/// Each header with its value.
+///
+/// `Referrer-Policy` is `same-origin` and not `no-referrer`: with the latter a browser says `Origin: null` when a form is sent
+/// (Fetch Standard, "append a request `Origin` header"), and nobody could tell our own page from another's. To other origins
+/// both say nothing. There is no `Strict-Transport-Security`: with it a browser offers no way past a certificate that it does
+/// not know yet, and this machine's own is such a one.
+const EACH: [(HeaderName, &str); 9] = [
+    (
+        CONTENT_SECURITY_POLICY,
+        "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; \
+         manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'",
+    ),
+    (X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    (X_FRAME_OPTIONS, "DENY"),
+    (REFERRER_POLICY, "same-origin"),
+    (CACHE_CONTROL, "no-store"),
+    (HeaderName::from_static("cross-origin-opener-policy"), "same-origin"),
+    (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
+    (
+        HeaderName::from_static("permissions-policy"),
+        "camera=(self), screen-wake-lock=(self), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=(), hid=(), \
+         payment=(), midi=(), display-capture=()",
+    ),
+    (HeaderName::from_static("x-robots-tag"), "noindex"),
+];
+
+/// Puts them on an answer, over whatever was there.
+pub(crate) fn put_on(mut response: Response) -> Response {
+    let headers = response.headers_mut();
+    for (name, value) in EACH {
+        headers.insert(name, HeaderValue::from_static(value));
+    }
+    response
+}
