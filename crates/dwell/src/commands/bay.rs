@@ -73,14 +73,14 @@ impl Bay {
             tell: Arc::new(crate::say),
         })?;
         let bay = dwell_bay::Bay::new(Setting { cards: Box::new(move || shelf.cards()), store });
-        open_to(&door, screen)?;
+        open_to(&door, &self.kept.typed(), screen)?;
         dwell_bay::serve(bay, door).context("the page cannot be served")?;
         Ok(Exit::Well)
     }
 }
 
 /// Shows how one comes in.
-fn open_to(door: &Door, screen: &mut Screen) -> anyhow::Result<()> {
+fn open_to(door: &Door, typed: &str, screen: &mut Screen) -> anyhow::Result<()> {
     for words in door.words() {
         crate::say(words);
     }
@@ -108,7 +108,7 @@ fn open_to(door: &Door, screen: &mut Screen) -> anyhow::Result<()> {
                 }
             });
         } else {
-            screen.line("`dwell bay pair` shows a new code, for the next device")?;
+            screen.line(&format!("`dwell bay pair{typed}` shows a new code, for the next device"))?;
         }
     }
     screen.line("Ctrl-C ends it; what was acknowledged is in the record")?;
