@@ -20,4 +20,5 @@ mod settings;
 mod since;
 mod testing;
 mod tools;
+mod trace;
 mod vehicle;

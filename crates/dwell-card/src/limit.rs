@@ -93,6 +93,26 @@ pub enum Formula {
     Larger(Box<Formula>, Box<Formula>),
 }
 
+impl Formula {
+    /// The readings that stand in it, by their numbers; one that is computed stands for itself.
+    pub fn readings(&self) -> Vec<usize> {
+        match self {
+            Formula::Value(_) => Vec::new(),
+            Formula::Latest(reading) | Formula::First(reading) | Formula::Samples(_, reading) => {
+                vec![*reading]
+            }
+            Formula::Fold(_, readings) => readings.clone(),
+            Formula::Sine(of) | Formula::Root(of) => of.readings(),
+            Formula::Plus(one, other)
+            | Formula::Minus(one, other)
+            | Formula::Times(one, other)
+            | Formula::Over(one, other)
+            | Formula::Smaller(one, other)
+            | Formula::Larger(one, other) => [one.readings(), other.readings()].concat(),
+        }
+    }
+}
+
 /// How several values become one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

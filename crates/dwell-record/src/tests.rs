@@ -3,6 +3,7 @@
 mod chain;
 mod lines;
 mod report;
+mod trace;
 mod vin;
 
 /// A job in which the tension was low, was set, and is in band.

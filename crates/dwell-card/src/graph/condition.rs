@@ -107,6 +107,27 @@ pub enum Test {
     },
 }
 
+impl Test {
+    /// The readings that it looks at, by their numbers: those of its value, of its ends, and of what a table is looked up at.
+    pub fn readings(&self) -> Vec<usize> {
+        match self {
+            Test::Meets { value, at, .. } => {
+                value.readings().into_iter().chain(at.iter().flat_map(Formula::readings)).collect()
+            }
+            Test::Within { value, low, high, .. } => {
+                let ends = low.iter().chain(high).flat_map(|(end, _)| end.readings());
+                value.readings().into_iter().chain(ends).collect()
+            }
+            Test::Steady { reading, .. } | Test::Fluctuating { reading, .. } => vec![*reading],
+            Test::Moments { readings, condition, .. } => {
+                let inner = condition.tests.iter().flat_map(Test::readings);
+                readings.iter().copied().chain(inner).collect()
+            }
+            Test::Answer { .. } | Test::Guard { .. } | Test::Side { .. } => Vec::new(),
+        }
+    }
+}
+
 /// How a test came out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]

@@ -4,6 +4,7 @@ mod export;
 mod list;
 mod show;
 mod table;
+mod trace;
 mod verify;
 mod watch;
 
@@ -23,6 +24,7 @@ enum What {
     List(list::List),
     Show(show::Show),
     Watch(watch::Watch),
+    Trace(trace::Trace),
     Verify(verify::Verify),
     Export(export::Export),
 }
@@ -33,8 +35,15 @@ impl Of {
             What::List(command) => command.run(screen),
             What::Show(command) => command.run(screen),
             What::Watch(command) => command.run(screen),
+            What::Trace(command) => command.run(screen),
             What::Verify(command) => command.run(screen),
             What::Export(command) => command.run(screen),
         }
     }
+}
+
+/// Reads `2031-05-01`: a day that there is.
+fn day(text: &str) -> Result<String, String> {
+    let read = dwell_tools::day(text.trim()).filter(|_| text.trim().len() == 10);
+    read.map(|day| day.to_string()).ok_or_else(|| "write it as year-month-day: 2031-05-01".to_owned())
 }

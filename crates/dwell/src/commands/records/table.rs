@@ -132,7 +132,12 @@ fn decided<'e>(measured: &Measured, after: &'e [Event]) -> Option<&'e Tested> {
 }
 
 fn side(test: &Tested) -> &'static str {
-    match test.side {
+    side_word(test.side)
+}
+
+/// How a test came out, for other programs.
+pub(super) fn side_word(side: dwell_record::Side) -> &'static str {
+    match side {
         dwell_record::Side::In => "in",
         dwell_record::Side::Low => "low",
         dwell_record::Side::High => "high",
