@@ -22,7 +22,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     ("dwell-readings", &["csv", "dwell-quantity"]),
     ("dwell-tools", &["dwell-card", "dwell-quantity", "time", "toml"]),
-    ("dwell-page", &["dwell-card", "dwell-quantity", "maud"]),
+    ("dwell-page", &["dwell-card", "dwell-quantity", "dwell-record", "maud", "qrcode"]),
     ("dwell-workspace", &["dwell-check", "ignore"]),
     ("dwell-report", &["dwell-card", "dwell-check", "dwell-syntax", "quick-junit", "serde_json", "sha2"]),
     ("dwell-compare", &["dwell-card", "dwell-check", "dwell-quantity", "dwell-syntax", "serde_json"]),

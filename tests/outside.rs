@@ -13,6 +13,7 @@ mod pairs;
 mod programs;
 mod risks;
 mod rounding;
+mod statistics;
 mod trade;
 mod traps;
 mod units;

@@ -4,7 +4,7 @@ use crate::merle::Merle;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Way};
 use dwell_card::ways::Ways;
-use dwell_page::{Pieces, Vehicle, document, pieces};
+use dwell_page::{Paper, Pieces, Vehicle, document, pieces, sheet};
 use dwell_quantity::{Kind, Lookup, band_fully_shown, lookup};
 use std::collections::BTreeSet;
 
@@ -35,7 +35,7 @@ fn said(html: &str) -> String {
 }
 
 /// Whether every tag is closed in its turn, and every value of an attribute stands in quotes.
-fn well_formed(html: &str) -> Result<(), String> {
+pub(crate) fn well_formed(html: &str) -> Result<(), String> {
     const VOID: &[&str] = &["meta", "br"];
     let mut open: Vec<&str> = Vec::new();
     let mut rest = html;
@@ -70,6 +70,45 @@ fn every_page_is_well_formed_and_needs_nothing_from_elsewhere() {
         assert!(said(&page).contains(&card.notice), "{}", card.procedure);
         assert_eq!(page, document(card, vehicle), "{} is not the same twice", card.procedure);
     });
+}
+
+/// The numbers that a sheet's lines have, and those that it sends to.
+fn numbers(sheet: &str) -> (Vec<String>, Vec<String>) {
+    let after = |mark: &str| -> Vec<String> {
+        sheet.split(mark).skip(1).filter_map(|rest| Some(rest.split_once('<')?.0.to_owned())).collect()
+    };
+    let own = after("<span class=\"no\">").into_iter().chain(after("<span class=\"number\">")).collect();
+    let is_number =
+        |text: &String| text.contains(|letter: char| letter.is_ascii_digit()) && !text.contains(' ');
+    // What is referred to is a procedure, and has no number.
+    let sent = after("go on with <strong>").into_iter().chain(after("Then put back, from <strong>"));
+    let sent = sent.filter(is_number).collect();
+    (own, sent)
+}
+
+#[test]
+fn every_sheet_is_well_formed_and_each_number_that_it_sends_to_stands_on_it() {
+    let mut sent_to = 0;
+    pages(|card, vehicle, _| {
+        let page = sheet(card, vehicle, &card.sha256().expect("a hash"), Some("2031-04-12"), Paper::A4);
+        well_formed(&page).unwrap_or_else(|why| panic!("{}: {why}", card.procedure));
+        assert!(!page.contains("http://") && !page.contains("https://") && !page.contains("<script"));
+        let (own, sent) = numbers(&page);
+        for number in &sent {
+            assert!(own.contains(number), "{}: {number} is on no line of {own:?}", card.procedure);
+        }
+        sent_to += sent.len();
+        // Each line that is not a pointer to another one has its number once.
+        let lines: Vec<&str> = page.split("<li class=\"do\"").skip(1).collect();
+        assert!(
+            lines
+                .iter()
+                .all(|line| line.split_once("<li").map_or(*line, |(own, _)| own).contains("class=\"no\"")),
+            "{}",
+            card.procedure
+        );
+    });
+    assert!(sent_to > 60, "only {sent_to}");
 }
 
 #[test]

@@ -56,7 +56,7 @@ fn vehicles(card: &Card, vehicle: &Vehicle) -> Markup {
     }
 }
 
-fn hazards(card: &Card) -> Markup {
+pub(crate) fn hazards(card: &Card) -> Markup {
     let mut all: Vec<_> = card.hazards.iter().collect();
     all.sort_by_key(|hazard| std::cmp::Reverse(hazard.level));
     html! {
@@ -89,6 +89,11 @@ pub(crate) fn signal(level: dwell_card::vehicle::Level) -> Markup {
     }
 }
 
+/// A signal word of a record.
+pub(crate) fn signal_word(word: &str) -> Markup {
+    html! { span.signal { (word) } }
+}
+
 fn equipment(card: &Card) -> Markup {
     let parts = new_parts(card);
     html! {
@@ -115,7 +120,7 @@ fn equipment(card: &Card) -> Markup {
 }
 
 /// What a tool must be able to do, and how often it is calibrated.
-fn about(tool: &Tool) -> Vec<String> {
+pub(crate) fn about(tool: &Tool) -> Vec<String> {
     let measures = tool.measures.iter().filter_map(|ability| able("measures", ability));
     let sets = tool.sets.iter().filter_map(|ability| able("sets", ability));
     measures.chain(sets).chain(tool.notes()).collect()
@@ -142,7 +147,7 @@ fn able(verb: &str, ability: &Ability) -> Option<String> {
 }
 
 /// How a tool is connected, where that is said: which lead goes where, with which adapter.
-fn connecting(card: &Card, tool: &Tool) -> Vec<String> {
+pub(crate) fn connecting(card: &Card, tool: &Tool) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for node in &card.nodes {
         let Act::Work(work) = &node.act else { continue };
@@ -156,7 +161,7 @@ fn connecting(card: &Card, tool: &Tool) -> Vec<String> {
 }
 
 /// The things that are renewed: they are had ready before the work begins.
-fn new_parts(card: &Card) -> Vec<String> {
+pub(crate) fn new_parts(card: &Card) -> Vec<String> {
     let mut all: Vec<String> = Vec::new();
     for node in &card.nodes {
         let Act::Work(work) = &node.act else { continue };

@@ -1,5 +1,6 @@
 //! The lines of a part, each as one thing to do, to read or to decide.
 
+mod by_hand;
 mod decision;
 mod reading;
 mod work;
@@ -8,6 +9,7 @@ use crate::ends::ends_alike;
 use crate::head::signal;
 use crate::outline::{Arm, Graph, Leads, Line, Outline};
 use crate::parts::{procedure, result};
+use crate::sheet::numbers::Numbers;
 use crate::vehicle::Vehicle;
 use crate::words::{is_side, outcome, plain, text, upper_first, way};
 use dwell_card::Card;
@@ -19,7 +21,7 @@ use std::collections::BTreeSet;
 pub(crate) struct Writer<'a> {
     pub(crate) card: &'a Card,
     pub(crate) vehicle: &'a Vehicle,
-    outline: &'a Outline,
+    pub(crate) outline: &'a Outline,
     /// The cautions in reach, by their nodes.
     cover: Vec<usize>,
     /// Those that were shown in this part.
@@ -32,6 +34,10 @@ pub(crate) struct Writer<'a> {
     performed: BTreeSet<usize>,
     /// How deep in arms the line stands.
     deep: usize,
+    /// The numbers of the lines, on a sheet that is filled in by hand.
+    pub(crate) sheet: Option<Numbers>,
+    /// Where each line around this one goes on, innermost last.
+    goes_on: Vec<Option<String>>,
 }
 
 impl<'a> Writer<'a> {
@@ -46,6 +52,8 @@ impl<'a> Writer<'a> {
             located: BTreeSet::new(),
             performed: BTreeSet::new(),
             deep: 0,
+            sheet: None,
+            goes_on: Vec::new(),
         }
     }
 
@@ -110,7 +118,7 @@ impl<'a> Writer<'a> {
             Act::Ask { question } => html! {
                 @if let Some(question) = self.card.questions.get(*question) {
                     li.ask data-node=(at) id=(anchor(at)) {
-                        (text(&question.text, self.card))
+                        (self.no(at)) (self.when(at)) (text(&question.text, self.card))
                         span.answers { @for value in &question.values { span.answer { span.tick {} (plain(value)) } } }
                         (self.arms(line))
                     }
@@ -121,13 +129,14 @@ impl<'a> Writer<'a> {
             Act::Count { .. } => html! { @if !line.arms.is_empty() { (self.counting(line)) } },
             Act::Sign { persons } => html! {
                 li.sign data-node=(at) id=(anchor(at)) {
+                    (self.no(at))
                     @if *persons > 1 { "Two persons sign" } @else { "Signed" }
-                    @for _ in 0..(*persons).min(4) { span.write.wide {} }
+                    (self.signatures(*persons))
                     (self.arms(line))
                 }
             },
             Act::Wait { says, .. } => {
-                html! { li.do data-node=(at) id=(anchor(at)) { span.tick {} (text(says, self.card)) (self.arms(line)) } }
+                html! { li.do data-node=(at) id=(anchor(at)) { (self.no(at)) (self.when(at)) span.tick {} (text(says, self.card)) (self.arms(line)) } }
             }
             Act::Cause { item, text: why, located } => html! {
                 li.cause data-node=(at) id=(anchor(at)) {
@@ -136,7 +145,9 @@ impl<'a> Writer<'a> {
                     @if let Some(why) = why { ": " (text(why, self.card)) }
                 }
             },
-            Act::End(end) => html! { li.end data-node=(at) id=(anchor(at)) { (self.ending(end)) } },
+            Act::End(end) => {
+                html! { li.end data-node=(at) id=(anchor(at)) { (self.ending(end)) (self.then_back(known.frame)) } }
+            }
             Act::Unhandled => {
                 html! { li.end data-node=(at) id=(anchor(at)) { "Here the text does not say how it goes on." } }
             }
@@ -169,7 +180,7 @@ impl<'a> Writer<'a> {
         let other = line.arms.iter().find(|arm| arm.ways.contains(&Way::No)).filter(does).cloned();
         html! {
             li data-node=(line.node) id=(anchor(line.node)) {
-                span.tick {} (says) @if *proved { span.faint { " Only a proof in this job counts." } }
+                (self.no(line.node)) span.tick {} (says) @if *proved { span.faint { " Only a proof in this job counts." } }
                 @if let Some(arm) = other { ol.items { (self.lines(&arm.lines)) } }
             }
         }
@@ -210,13 +221,13 @@ impl<'a> Writer<'a> {
         let alike = others.len() < line.arms.len();
         let written = html! {
             li.performed data-node=(line.node) id=(anchor(line.node)) {
-                p { span.kind { "Do" } " " strong { (known.map_or("", |known| known.title.as_str())) } }
+                p { (self.no(line.node)) span.kind { "Do" } " " strong { (known.map_or("", |known| known.title.as_str())) } }
                 @if let Some(withdrawn) = known.and_then(|known| known.withdrawn.as_ref()) {
                     p.withdrawn { "Withdrawn from " (withdrawn.on) " on. " (withdrawn.why) }
                 }
-                @if let Some(parts) = parts { (procedure(self, parts)) }
+                @if let Some(parts) = parts { (procedure(self, parts)) } @else if self.sheet.is_some() { p.faint { "As it stands above; its readings go on a sheet of their own." } }
                 @if alike { p.faint { "Where it does not end passed, this procedure ends the same way." } }
-                (self.these_arms(&others))
+                (self.arms_of(line.node, &others))
             }
         };
         self.cover = cover;
@@ -225,7 +236,15 @@ impl<'a> Writer<'a> {
 
     /// The ways that leave a line.
     fn arms(&mut self, line: &Line) -> Markup {
-        self.these_arms(&line.arms)
+        self.arms_of(line.node, &line.arms)
+    }
+
+    fn arms_of(&mut self, node: usize, arms: &[Arm]) -> Markup {
+        let next = self.sheet.as_ref().and_then(|numbers| numbers.next(node)).map(str::to_owned);
+        self.goes_on.push(next);
+        let written = self.these_arms(arms);
+        self.goes_on.pop();
+        written
     }
 
     fn these_arms(&mut self, arms: &[Arm]) -> Markup {
@@ -253,7 +272,8 @@ impl<'a> Writer<'a> {
             li.arm {
                 span.way { @if word != "otherwise" { "if " } span class=(class) { (word) } }
                 ol.items { (self.lines(&arm.lines)) }
-                @if !matches!(arm.leads, Leads::On | Leads::Ended) || arm.lines.is_empty() {
+                @let on = arm.leads == Leads::On && self.sheet.is_some();
+                @if on || !matches!(arm.leads, Leads::On | Leads::Ended) || arm.lines.is_empty() {
                     p.leads { "→ " (self.where_to(arm.leads)) }
                 }
             }
@@ -266,7 +286,7 @@ impl<'a> Writer<'a> {
     pub(crate) fn where_to(&self, leads: Leads) -> Markup {
         let place = |node: usize| self.pointer(node);
         match leads {
-            Leads::On => html! { "go on below" },
+            Leads::On => self.go_on(self.goes_on.last().and_then(Option::as_deref)),
             Leads::Back(node) => html! { "back to: " (place(node)) },
             Leads::Further(node) => html! { "further below: " (place(node)) },
             Leads::Step(node) => html! { "go on with: " (place(node)) },
@@ -292,7 +312,7 @@ impl<'a> Writer<'a> {
                 _ => break,
             }
         }
-        html! { a href=(format!("#{}", anchor(at))) { (self.called(at)) } }
+        html! { a href=(format!("#{}", anchor(at))) { (self.no(at)) (self.called(at)) } }
     }
 
     /// What a node is called where it is pointed at.

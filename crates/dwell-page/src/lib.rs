@@ -1,4 +1,4 @@
-//! A card as a page: HTML for the technician, and the ways through it as a drawing.
+//! A card as a page: HTML for the technician, and the ways through it as a drawing; and the report of a job.
 //!
 //! A page is a function of a card and of the vehicle that it is for. It reads no file, knows no editor, and takes nothing
 //! from elsewhere: one style sheet ([`STYLE`]) and no script. Every place of the card carries the number of its node in
@@ -11,8 +11,12 @@ mod ends;
 mod head;
 mod items;
 mod outline;
+mod paper;
 mod parts;
+mod report;
 mod scale;
+mod sheet;
+mod statistics;
 mod tests_of;
 mod vehicle;
 mod words;
@@ -22,6 +26,10 @@ mod tests;
 
 pub use document::{STYLE, document};
 pub use outline::Outline;
+pub use paper::Paper;
+pub use report::{Job, report};
+pub use sheet::{CODE, sheet};
+pub use statistics::statistics;
 pub use vehicle::{Unknown, Vehicle};
 
 use dwell_card::Card;

@@ -64,7 +64,7 @@ fn steps(writer: &mut Writer<'_>, parts: &Frame) -> Markup {
             @let again = !seen.insert(step.step);
             @let number = { let count = numbers.len() + 1; *numbers.entry(step.step).or_insert(count) };
             section.step data-node=(step.node) id=(anchor(step.node)) {
-                h2 { span.number { (number) } " " (title) @if again { span.faint { " (goes on)" } } }
+                h2 { (writer.by_whom()) span.number { (writer.step_number(step.node, number)) } " " (title) @if again { span.faint { " (goes on)" } } }
                 ol.items { (writer.begin_part()) (writer.lines(&step.lines)) }
                 (leads(writer, step.leads, next))
             }
@@ -108,7 +108,7 @@ fn is_told(card: &Card, line: &Line) -> bool {
 }
 
 /// How it can end.
-fn results(card: &Card, vehicle: &Vehicle, parts: &Frame) -> Markup {
+pub(crate) fn results(card: &Card, vehicle: &Vehicle, parts: &Frame) -> Markup {
     let last = computed(card, vehicle, parts);
     html! {
         section.results {

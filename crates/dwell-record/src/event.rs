@@ -1,16 +1,20 @@
 //! The events of a job: one for each thing that was shown, asked, done, read or decided.
 
 mod chosen;
+mod from_paper;
 mod going_on;
 mod judged;
 mod measured;
+mod put_right;
 mod tool;
 mod words;
 
 pub use chosen::Chosen;
+pub use from_paper::FromPaper;
 pub use going_on::{By, Corrected, TakenUp, Taking, WentBack};
 pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled, SampledHow, SeriesTaken};
+pub use put_right::PutRight;
 pub use tool::{Allowed, Scale, ToolTaken};
 
 use crate::report::ReadingLine;
@@ -91,9 +95,13 @@ pub enum What {
     Corrected(Box<Corrected>),
     /// A tool of the workshop was taken for one of the procedure.
     ToolTaken(Box<ToolTaken>),
+    /// What follows was typed in from a sheet of paper.
+    FromPaper(FromPaper),
     /// A procedure was over, with everything put back that it had to.
     Closed(Closed),
-    /// The job was over; always the last event.
+    /// A value of a job that is over was put right; only behind the end.
+    PutRight(Box<PutRight>),
+    /// The job was over; only what is put right later stands behind it.
     Finished(Finished),
 }
 

@@ -9,6 +9,7 @@ pub mod event;
 pub mod lines;
 pub mod number;
 pub mod report;
+pub mod statistics;
 pub mod trace;
 pub mod vin;
 pub mod word;

@@ -5,8 +5,8 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, ReadingName, Sample, Signed,
-    Tested, ToolTaken, Uncertain, What,
+    Begun, By, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, PutRight, ReadingName,
+    Sample, Signed, Tested, ToolTaken, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;
@@ -51,10 +51,25 @@ pub struct Report {
     pub history: Vec<String>,
     /// The tools of the workshop that were taken, in order.
     pub tools: Vec<ToolTaken>,
+    /// Who typed it in from paper, with the first and the last moment at which that was done.
+    pub typed: Vec<Typed>,
+    /// What was put right when it was over, in order.
+    pub put_right: Vec<PutRight>,
     /// For each reading the number of the event with its first value.
     first_at: Vec<(ReadingName, u64)>,
     /// For each signature the number of its event.
     signed_at: Vec<u64>,
+}
+
+/// Somebody who typed in what was noted on paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Typed {
+    /// Who, and on which device.
+    pub by: By,
+    /// The first moment, as RFC 3339 writes it.
+    pub from: String,
+    /// The last one.
+    pub until: String,
 }
 
 /// One reading, as found and as left.
@@ -140,7 +155,9 @@ impl Report {
         {
             self.clock_back.push(event.seq);
         }
-        self.until = Some(event.at.clone());
+        if !matches!(event.what, What::PutRight(_)) {
+            self.until = Some(event.at.clone());
+        }
         match &event.what {
             What::Begun(begun) => {
                 self.begun = Some(begun.clone());
@@ -180,6 +197,14 @@ impl Report {
             }
             What::Cannot(cannot) => self.cannot.push(cannot.clone()),
             What::ToolTaken(taken) => self.tools.push(ToolTaken::clone(taken)),
+            What::PutRight(right) => self.put_right.push(PutRight::clone(right)),
+            What::FromPaper(paper) => match self.typed.iter_mut().find(|typed| typed.by == paper.by) {
+                Some(typed) => typed.until.clone_from(&paper.at),
+                None => {
+                    let (from, until) = (paper.at.clone(), paper.at.clone());
+                    self.typed.push(Typed { by: paper.by.clone(), from, until });
+                }
+            },
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {

@@ -3,7 +3,7 @@
 //! A tool that is found out of tolerance leaves the question what it was used for since its last good check (reverse
 //! traceability, as ISO/IEC 17025:2017, 7.10 and ISO 9001:2015, 7.1.5.2 ask for it). Nothing here says that a value was wrong.
 
-use crate::event::{Done, Event, Judged, Measured, ReadingName, Tested, What};
+use crate::event::{Done, Event, Judged, Measured, PutRight, ReadingName, Tested, What};
 use crate::word::Side;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -80,6 +80,8 @@ pub struct Use {
     pub as_left: bool,
     /// Whether it still counts: no later event put it right or went back behind it.
     pub counts: bool,
+    /// The number of the event that put it right when the job was over.
+    pub put_right: Option<u64>,
     reading: Option<ReadingName>,
 }
 
@@ -128,6 +130,10 @@ pub fn trace(events: &[Event], wanted: &Wanted, known: &dyn Known) -> Vec<Use> {
             }
             What::Judged(judged) => tracing.judged(event, judged),
             What::Done(done) => tracing.done(event, done),
+            What::PutRight(right) => {
+                // Its value is another one by now: it is told as one that counts no more, and the right one beside it.
+                tracing.put_right(event, right);
+            }
             What::WentBack(back) => tracing.reopened(back.to),
             What::Corrected(wrong) => {
                 tracing.reopened(wrong.to);
@@ -248,6 +254,22 @@ impl Tracing<'_> {
         }
     }
 
+    fn put_right(&mut self, event: &Event, right: &PutRight) {
+        let old: Vec<Use> = self.uses.iter().filter(|one| one.seq == right.event).cloned().collect();
+        self.uses.iter_mut().filter(|one| one.seq == right.event).for_each(|one| one.counts = false);
+        for (place, one) in old.into_iter().enumerate() {
+            let own =
+                right.decides.iter().filter(|test| test.reading.as_ref() == Some(&right.reading)).nth(place);
+            self.uses.push(Use {
+                value: Some(right.now.shown.clone()),
+                side: own.map(|test| test.side),
+                off: own.and_then(|test| test.off.clone()),
+                put_right: Some(event.seq),
+                ..one
+            });
+        }
+    }
+
     /// What was read and decided from an event on counts no more; what was set at the vehicle stays set.
     fn reopened(&mut self, to: u64) {
         let read = |one: &Use| one.reading.is_some() || one.how == How::WorkedOut;
@@ -269,6 +291,7 @@ fn used(event: &Event, how: How, what: String) -> Use {
         as_found: false,
         as_left: false,
         counts: true,
+        put_right: None,
         reading: None,
     }
 }

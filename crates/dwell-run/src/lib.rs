@@ -22,5 +22,5 @@ pub use prompt::{
     CautionWords, Confirm, Held, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
 };
 pub use refusal::{Doubt, Refusal};
-pub use session::{Came, Keeping, Moment, Place, Session, Start};
+pub use session::{Came, Keeping, Moment, Place, Right, Session, Start, put_right};
 pub use typed::typed_value;

@@ -207,6 +207,22 @@ pub enum Refusal {
     },
     /// Going back, putting right and what cannot be done need a reason.
     NoReason,
+    /// A value is put right after the end, and the job is not over.
+    NotOver,
+    /// Nobody said who puts it right.
+    NoPerson,
+    /// A value that was put right, or gone back behind, in the job itself.
+    CountsNoMore {
+        /// The number of its event.
+        seq: u64,
+    },
+    /// As many values must be given as were typed then, one by one.
+    NotOneByOne {
+        /// How many were typed.
+        typed: usize,
+        /// How many were given.
+        given: usize,
+    },
     /// The card has no tool of that name.
     NoSuchTool {
         /// The name that was given.
@@ -368,6 +384,22 @@ impl fmt::Display for Refusal {
                 write!(out, "event {seq} is no reading that still counts: only a reading is put right")
             }
             Refusal::NoReason => write!(out, "say why, in a few words: the record keeps the reason"),
+            Refusal::NotOver => write!(
+                out,
+                "this job is not over: put the value right in the job itself, with `correct`, where it is gone on with"
+            ),
+            Refusal::NoPerson => write!(out, "say who puts it right: the record keeps the name"),
+            Refusal::CountsNoMore { seq } => {
+                write!(
+                    out,
+                    "the value of event {seq} counts no more: it was put right, or gone back behind, in the job itself"
+                )
+            }
+            Refusal::NotOneByOne { typed, given } => write!(
+                out,
+                "{typed} values were typed then, and {given} given now: give one for each, in their order. Values that were sampled \
+                 over time cannot be put right one by one"
+            ),
             Refusal::NoSuchTool { given, known } => {
                 write!(out, "`{given}` is no tool of this procedure; it has {}", either(known))
             }

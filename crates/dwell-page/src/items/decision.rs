@@ -14,7 +14,7 @@ impl Writer<'_> {
         let asks = if judge.adjusting { "Set" } else { "Decide" };
         html! {
             li.decide data-node=(line.node) id=(anchor(line.node)) {
-                p { span.kind { (asks) } " " strong { (condition(self.card, &judge.condition)) } "?" }
+                p { (self.no(line.node)) span.kind { (asks) } " " strong { (condition(self.card, &judge.condition)) } "?" }
                 (self.limits(&judge.condition, judge.adjusting, false))
                 @if !judge.proves.is_empty() { p.faint { "This is the proof: it is measured in this job." } }
                 (self.judged_arms(line))
@@ -28,7 +28,7 @@ impl Writer<'_> {
         let words: Vec<String> = on.map(|arm| way(self.card, arm.from, &arm.ways)).collect();
         html! {
             @for word in &words {
-                p.way { "if " span class=(if word == "IN" { "word in" } else { "word out" }) { (word) } " → go on below" }
+                p.way { "if " span class=(if word == "IN" { "word in" } else { "word out" }) { (word) } " → " (self.go_on(self.sheet.as_ref().and_then(|numbers| numbers.next(line.node)))) }
             }
             (self.arms(line))
         }
@@ -44,7 +44,7 @@ impl Writer<'_> {
         }
         html! {
             li.decide data-node=(line.node) id=(anchor(line.node)) {
-                p { span.kind { "If" } " " strong { (condition(self.card, asked)) } "?" }
+                p { (self.no(line.node)) span.kind { "If" } " " strong { (condition(self.card, asked)) } "?" }
                 (self.limits(asked, false, true))
                 (self.arms(line))
             }
@@ -60,7 +60,7 @@ impl Writer<'_> {
         html! {
             li.loop data-node=(line.node) id=(anchor(line.node)) {
                 p {
-                    span.kind { "Round" }
+                    (self.no(line.node)) span.kind { "Round" }
                     @match times {
                         Some(1) => " once: ",
                         Some(times) => { " at most " strong { (times) } " times: " }

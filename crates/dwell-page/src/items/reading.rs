@@ -30,18 +30,18 @@ impl Writer<'_> {
         let blanks = if measure.sampling.is_some() { 1 } else { measure.times.clamp(1, MOST_BLANKS) };
         html! {
             li.measure data-node=(line.node) id=(anchor(line.node)) {
-                span.tick {} (text(&measure.says, card))
+                (self.no(line.node)) (self.when(line.node)) span.tick {} (text(&measure.says, card))
                 @if let Some(more) = &measure.text { div.more { (text(more, card)) } }
                 @for (held, readings) in &groups {
                     div.readings {
                         @for reading in readings.iter().filter_map(|reading| card.readings.get(*reading)) {
-                            p.reading {
+                            @if self.sheet.is_some() { (self.boxes(line.node, reading, blanks)) } @else { p.reading {
                                 span.name { (reading.words()) }
                                 @for _ in 0..blanks { span.write {} }
                                 @if blanks > 1 { " → " span.write {} }
                                 " " (reading.unit)
                                 @if let Some(signs) = reading.signs() { span.faint { " (" (signs) ")" } }
-                            }
+                            } }
                         }
                         @for one in held { (bands(one)) }
                     }
@@ -52,7 +52,7 @@ impl Writer<'_> {
     }
 
     /// What a reading is held against; the band to set to stands with the one to check.
-    fn held(&self, reading: usize) -> Vec<Against> {
+    pub(crate) fn held(&self, reading: usize) -> Vec<Against> {
         let tests = of_reading(self.card, reading);
         let mut all: Vec<Against> = Vec::new();
         for held in &tests {
@@ -83,11 +83,12 @@ impl Writer<'_> {
         });
         html! {
             li.do data-node=(line.node) id=(anchor(line.node)) {
-                span.tick {} "Choose the size from " (plain(&choose.series)) " that is nearest to what is wanted"
+                (self.no(line.node)) (self.when(line.node)) span.tick {} "Choose the size from " (plain(&choose.series)) " that is nearest to what is wanted"
                 @if let Some(sizes) = sizes { " (" (sizes) ")" } "."
                 p.reading {
                     span.name { (reading.map(|known| known.words()).unwrap_or_default()) }
-                    span.write {} " " (reading.map_or("", |known| known.unit.as_str()))
+                    @if self.sheet.is_some() { " " span.value-box.final {} } @else { span.write {} }
+                    " " (reading.map_or("", |known| known.unit.as_str()))
                 }
                 (self.arms(line))
             }

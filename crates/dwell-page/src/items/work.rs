@@ -20,7 +20,7 @@ impl Writer<'_> {
         html! {
             (cautions)
             li.do data-node=(line.node) id=(anchor(line.node)) {
-                span.tick {} (text(&work.says, self.card))
+                (self.no(line.node)) (self.when(line.node)) span.tick {} (text(&work.says, self.card))
                 @if work.if_owed { span.faint { " If it is not so already." } }
                 @if let Some(more) = &work.text { div.more { (text(more, self.card)) } }
                 @for (when, words) in &bands {

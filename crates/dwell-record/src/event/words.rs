@@ -53,7 +53,9 @@ impl Event {
                 wrong.was,
                 wrong.why
             ),
+            What::PutRight(right) => right.words(),
             What::ToolTaken(taken) => taken.words(),
+            What::FromPaper(paper) => format!("from paper, typed in by {} at {}", paper.by, paper.at),
             What::Closed(closed) => format!("{}: {}", closed.procedure, closed.result),
             What::Finished(finished) => format!("finished: {}", finished.result),
         }

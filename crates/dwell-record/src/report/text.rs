@@ -33,6 +33,8 @@ impl fmt::Display for Report {
         list(out, "CAUTIONS SHOWN", shown)?;
         list(out, "TOOLS", self.tools.iter().map(ToolTaken::words))?;
         list(out, "IN HAND, AND PUT RIGHT", self.history.iter().cloned())?;
+        let right = self.put_right.iter().map(|right| right.words());
+        list(out, "PUT RIGHT AFTER THE END: what stands above is as it was decided then", right)?;
         let back = self.clock_back.iter().map(|seq| format!("The clock was set back before event {seq}."));
         list(out, "CLOCK", back)?;
         writeln!(out, "\nRESULT: {}", self.result_words())
@@ -59,6 +61,10 @@ impl Report {
         writeln!(out, "{}", begun.title)?;
         if !begun.by.is_unknown() {
             writeln!(out, "Begun by   {}", begun.by)?;
+        }
+        for typed in &self.typed {
+            writeln!(out, "Typed in   from paper by {},", typed.by)?;
+            writeln!(out, "           {} to {}", typed.from, typed.until)?;
         }
         let revision = begun.revision.as_ref().map(|r| format!(", revision {} of {}", r.number, r.date));
         writeln!(out, "Procedure  {}{}", begun.procedure, revision.unwrap_or_default())?;

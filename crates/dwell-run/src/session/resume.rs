@@ -4,18 +4,19 @@ use super::{Session, Start, Written};
 use crate::answer::{Answer, GivenSample};
 use crate::refusal::Refusal;
 use dwell_card::Card;
-use dwell_record::event::{Corrected, Sample, TakenUp, ToolTaken, WentBack};
+use dwell_record::event::{Corrected, FromPaper, Sample, TakenUp, ToolTaken, WentBack};
 use dwell_record::{Event, What};
 use std::sync::Arc;
 
 /// What a recorded event answered.
-enum Given {
+pub(super) enum Given {
     Answer(Answer),
     Stop(String),
     TakenUp(TakenUp),
     WentBack(WentBack),
     Corrected(Corrected),
     ToolTaken(ToolTaken),
+    FromPaper(FromPaper),
 }
 
 pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
@@ -35,18 +36,29 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
     while let Some(event) = events.get(session.events.len()) {
         let known = session.events.len();
         let elsewhere = Refusal::AnotherCourse { seq: event.seq };
-        match given(event).ok_or_else(|| elsewhere.clone())? {
-            Given::Answer(answer) => session.answer_again(answer, &event.at).map(drop),
-            Given::Stop(why) => session.stop(&why, &event.at).map(drop),
-            Given::TakenUp(taken) => session.take_up(taken.by, taken.how, &event.at).map(drop),
-            Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, &event.at).map(drop),
-            Given::ToolTaken(taken) => session.take_tool(taken, &event.at).map(drop),
-            Given::Corrected(wrong) => session.correct(wrong.to, wrong.by, &wrong.why, &event.at).map(drop),
+        if matches!(event.what, What::PutRight(_)) && session.result().is_some() {
+            // It stands behind the end, and nothing is asked any more.
+            session.events.push(event.clone());
+            continue;
         }
-        .map_err(|_| elsewhere)?;
+        let answer = given(event).ok_or_else(|| elsewhere.clone())?;
+        give(&mut session, answer, &event.at).map_err(|_| elsewhere)?;
         same(&session, events, known)?;
     }
     Ok(session)
+}
+
+/// Gives an answer of a record again.
+pub(super) fn give(session: &mut Session, answer: Given, at: &str) -> Result<(), Refusal> {
+    match answer {
+        Given::Answer(answer) => session.answer_again(answer, at).map(drop),
+        Given::Stop(why) => session.stop(&why, at).map(drop),
+        Given::TakenUp(taken) => session.take_up(taken.by, taken.how, at).map(drop),
+        Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, at).map(drop),
+        Given::ToolTaken(taken) => session.take_tool(taken, at).map(drop),
+        Given::FromPaper(paper) => session.from_paper(paper, at).map(drop),
+        Given::Corrected(wrong) => session.correct(wrong.to, wrong.by, &wrong.why, at).map(drop),
+    }
 }
 
 /// Whether the events from `known` on are those of the record, as far as it goes.
@@ -71,7 +83,8 @@ fn listed(samples: &[Sample], times: &[String]) -> Vec<GivenSample> {
     .collect()
 }
 
-fn given(event: &Event) -> Option<Given> {
+/// What an event of a record answered; none where it answered nothing.
+pub(super) fn given(event: &Event) -> Option<Given> {
     let sample = |sample: &Sample| match sample {
         Sample::Typed { text, unit, kept } => {
             let value = Answer::Value { text: text.clone(), unit: Some(unit.clone()) };
@@ -102,6 +115,7 @@ fn given(event: &Event) -> Option<Given> {
         What::TakenUp(taken) => return Some(Given::TakenUp(TakenUp::clone(taken))),
         What::WentBack(back) => return Some(Given::WentBack(back.clone())),
         What::ToolTaken(taken) => return Some(Given::ToolTaken(ToolTaken::clone(taken))),
+        What::FromPaper(paper) => return Some(Given::FromPaper(paper.clone())),
         What::Corrected(wrong) => return Some(Given::Corrected(Corrected::clone(wrong))),
         _ => return None,
     };

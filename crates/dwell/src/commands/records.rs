@@ -1,8 +1,12 @@
 //! `dwell records`: what is kept of the jobs: listed, shown, watched, verified, given to others.
 
+mod correct;
+mod enter;
 mod export;
 mod list;
+mod report;
 mod show;
+mod statistics;
 mod table;
 mod trace;
 mod verify;
@@ -23,7 +27,11 @@ pub(crate) struct Of {
 enum What {
     List(list::List),
     Show(show::Show),
+    Report(report::Report),
     Watch(watch::Watch),
+    Statistics(statistics::Statistics),
+    Enter(enter::Enter),
+    Correct(correct::Correct),
     Trace(trace::Trace),
     Verify(verify::Verify),
     Export(export::Export),
@@ -34,7 +42,11 @@ impl Of {
         match self.what {
             What::List(command) => command.run(screen),
             What::Show(command) => command.run(screen),
+            What::Report(command) => command.run(screen),
             What::Watch(command) => command.run(screen),
+            What::Statistics(command) => command.run(screen),
+            What::Enter(command) => command.run(screen),
+            What::Correct(command) => command.run(screen),
             What::Trace(command) => command.run(screen),
             What::Verify(command) => command.run(screen),
             What::Export(command) => command.run(screen),

@@ -1,10 +1,11 @@
 //! `dwell run`: a procedure carried out step by step, by a person at the terminal or by a file of readings.
 
-mod asking;
+pub(super) mod asking;
 mod back;
 mod ending;
 mod journal;
 mod readings;
+pub(super) mod sheet;
 mod telling;
 pub(crate) mod terminal;
 mod tools;
@@ -22,6 +23,7 @@ use dwell_run::{Refusal, Session, Start};
 use dwell_store::Sqlite;
 pub(super) use journal::Journal;
 use readings::Readings;
+use sheet::Sheet;
 use std::io::IsTerminal;
 use std::path::PathBuf;
 pub(super) use telling::Telling;
@@ -133,7 +135,7 @@ impl Run {
 
 /// How a person is asked.
 #[derive(Clone, Copy, Debug, Args)]
-pub(super) struct Plain {
+pub(crate) struct Plain {
     /// Ask line by line even on a terminal, instead of on the whole screen
     #[arg(long)]
     plain: bool,
@@ -153,6 +155,8 @@ pub(super) struct Job {
     journal: Journal,
     pub(super) telling: Telling,
     by: By,
+    /// The times of a sheet of paper, where it is typed in from one.
+    sheet: Option<Sheet>,
 }
 
 impl Job {
@@ -160,7 +164,54 @@ impl Job {
     pub(super) fn new(session: Session, journal: Journal, asked: bool) -> Job {
         let telling = Telling::new(session.card(), asked);
         let by = session.by();
-        Job { session, journal, telling, by }
+        Job { session, journal, telling, by, sheet: None }
+    }
+
+    /// The same, typed in from a sheet of paper.
+    pub(super) fn on_paper(self, sheet: Sheet) -> Job {
+        Job { sheet: Some(sheet), ..self }
+    }
+
+    /// All that happened so far.
+    pub(super) fn events(&self) -> &[Event] {
+        self.session.events()
+    }
+
+    /// Whether it is typed in from a sheet of paper.
+    fn is_on_paper(&self) -> bool {
+        self.sheet.is_some()
+    }
+
+    /// The time that counts: the one on the sheet, else that of the clock.
+    fn now(&self) -> anyhow::Result<String> {
+        match &self.sheet {
+            Some(sheet) => sheet.now(),
+            None => now(),
+        }
+    }
+
+    /// Takes the time off a line that is typed in from a sheet.
+    fn timed(&mut self, line: &str) -> Result<String, String> {
+        match &mut self.sheet {
+            Some(sheet) => sheet.timed(line),
+            None => Ok(line.to_owned()),
+        }
+    }
+
+    /// Does one thing at the time that counts. On paper it is noted first who types it, and when; where it is refused, nothing is.
+    fn does(
+        &mut self,
+        go: impl FnOnce(&mut Session, &str) -> Result<Vec<Event>, Refusal>,
+    ) -> anyhow::Result<Result<Vec<Event>, Refusal>> {
+        let at = self.now()?;
+        let Some(sheet) = &self.sheet else { return Ok(go(&mut self.session, &at)) };
+        let mut session = self.session.clone();
+        let mut events = session.from_paper(sheet.typed()?, &at)?;
+        Ok(go(&mut session, &at).map(|more| {
+            self.session = session;
+            events.extend(more);
+            events
+        }))
     }
 
     /// Something happened: it is recorded first, and then told.
@@ -179,7 +230,7 @@ pub(super) fn finish(
 ) -> anyhow::Result<Exit> {
     let asked = match rows {
         Some(rows) => readings::drive(&mut job, screen, rows)?,
-        None if plain.is_whole_screen() => {
+        None if job.sheet.is_none() && plain.is_whole_screen() => {
             screen.flush()?;
             terminal::ask(&mut job, screen.style.colour, screen.style.ascii)?
         }
@@ -226,7 +277,7 @@ fn unfinished(store: &Sqlite, session: &Session, kept: &Kept) -> anyhow::Result<
 }
 
 /// A refusal at the start, with what to type.
-fn refused(refusal: &Refusal) -> anyhow::Error {
+pub(super) fn refused(refusal: &Refusal) -> anyhow::Error {
     match refusal {
         Refusal::VariantMissing { axis, values } => anyhow!(
             "{refusal}\n  help: add `--variant {axis}={}`, if that is what stands at the vehicle",

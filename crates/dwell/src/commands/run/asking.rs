@@ -1,7 +1,7 @@
 //! A run at the terminal: one thing is asked at a time, and a line is read for it.
 
+use super::Job;
 use super::back::{back, correct, hand_over};
-use super::{Job, now};
 use crate::commands::kept::lasted;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
@@ -75,16 +75,29 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             screen.line("")?;
             return Ok(Asked::Interrupted);
         };
-        let at = now()?;
+        let line = match job.timed(&line) {
+            Ok(answer) => answer,
+            Err(words) => {
+                not_taken(screen, &words)?;
+                continue;
+            }
+        };
+        let at = job.now()?;
         if let Some(seconds) = paused(&prompt, job.session.events(), &at) {
-            let events = job.session.take_up(job.by.clone(), Taking::GoneOn, &at)?;
+            let by = job.by.clone();
+            let events = job.does(|session, at| session.take_up(by, Taking::GoneOn, at))??;
             job.happened(screen, &events)?;
-            let words = format!(
-                "nothing was answered for {}: look at this first, then answer again",
-                lasted(seconds)
-            );
-            not_taken(screen, &words)?;
-            continue;
+            // On paper it was gone on with: what was answered counts, unless something else is asked first now.
+            if job.is_on_paper() && node(&job.session.ask()) == node(&prompt) {
+                shown = Some(job.session.events().len());
+            } else {
+                let words = format!(
+                    "nothing was answered for {}: look at this first, then answer again",
+                    lasted(seconds)
+                );
+                not_taken(screen, &words)?;
+                continue;
+            }
         }
         let held = !job.session.keeping().is_empty();
         let taken = doubted.take();
@@ -93,7 +106,7 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
                 // The same once more, after it was asked back: it is meant.
                 let again = taken.as_ref() == Some(&answer);
                 let given = if again { Answer::Kept(Box::new(answer.clone())) } else { answer.clone() };
-                match job.session.answer(given, &now()?) {
+                match job.does(|session, at| session.answer(given, at))? {
                     Ok(events) => {
                         job.journal.write(&events)?;
                         echo(screen, line.trim(), &answer)?;
@@ -238,7 +251,7 @@ fn question(prompt: &Prompt) -> String {
 }
 
 /// Reads a line; none at the end of input.
-pub(super) fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> {
+pub(crate) fn typed(screen: &mut Screen, question: &str) -> anyhow::Result<Option<String>> {
     screen.write(&format!("{} ", screen.style.ink(Ink::Blue, &format!("{}:", visible(question)))))?;
     screen.flush()?;
     if screen.is_gone() {
@@ -321,7 +334,7 @@ fn echo(screen: &mut Screen, line: &str, answer: &Answer) -> anyhow::Result<()> 
 /// What is asked cannot be done: the reason is asked for, and the job goes on to what is put back.
 fn cannot(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
     let why = typed(screen, "  because")?.unwrap_or_default();
-    match job.session.answer(Answer::Cannot(why), &now()?) {
+    match job.does(|session, at| session.answer(Answer::Cannot(why), at))? {
         Ok(events) => {
             job.journal.write(&events)?;
             job.telling.tell(screen, &events)
@@ -333,7 +346,7 @@ fn cannot(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
 fn stop(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
     let why = typed(screen, "  why, in a few words")?.unwrap_or_default();
     let why = if why.trim().is_empty() { "stopped at the vehicle" } else { why.trim() };
-    let events = job.session.stop(why, &now()?)?;
+    let events = job.does(|session, at| session.stop(why, at))??;
     job.happened(screen, &events)
 }
 

@@ -1,7 +1,7 @@
 //! Going back, putting a reading right, and handing a job over, while it is asked at the terminal.
 
+use super::Job;
 use super::asking::{not_taken, typed};
-use super::{Job, now};
 use crate::commands::kept::plain;
 use crate::drawing::visible;
 use crate::screen::{Screen, wrapped};
@@ -18,8 +18,8 @@ pub(super) fn back(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
     let Some((to, why)) = which(screen, &places, "back to which answer", "nothing was answered yet")? else {
         return Ok(());
     };
-    let at = now()?;
-    match job.session.go_back(to, job.by.clone(), &why, &at) {
+    let by = job.by.clone();
+    match job.does(|session, at| session.go_back(to, by, &why, at))? {
         Ok(events) => job.happened(screen, &events),
         Err(refusal) => not_taken(screen, &refusal.to_string()),
     }
@@ -33,8 +33,8 @@ pub(super) fn correct(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> 
     else {
         return Ok(());
     };
-    let at = now()?;
-    match job.session.correct(to, job.by.clone(), &why, &at) {
+    let by = job.by.clone();
+    match job.does(|session, at| session.correct(to, by, &why, at))? {
         Ok(events) => job.happened(screen, &events),
         Err(refusal) => not_taken(screen, &refusal.to_string()),
     }
@@ -46,10 +46,10 @@ pub(super) fn hand_over(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()
     if name.is_empty() {
         return Ok(());
     }
-    let (at, by) = (now()?, By { person: Some(name), device: job.by.device.clone() });
+    let (at, by) = (job.now()?, By { person: Some(name), device: job.by.device.clone() });
     job.journal.hand_over(&by, &at)?;
     job.by = by.clone();
-    match job.session.take_up(by, Taking::HandedOver, &at) {
+    match job.does(|session, at| session.take_up(by, Taking::HandedOver, at))? {
         Ok(events) => job.happened(screen, &events),
         Err(refusal) => not_taken(screen, &refusal.to_string()),
     }

@@ -1,7 +1,7 @@
 //! Which tools of the workshop are used: taken from the register, refused where they are not good enough or overdue.
 
+use super::Job;
 use super::asking::typed;
-use super::{Job, now};
 use crate::drawing::visible;
 use crate::screen::{Screen, wrapped};
 use anyhow::{anyhow, bail};
@@ -92,7 +92,7 @@ impl Tools {
                 None => None,
             };
             if let Some(taken) = taken {
-                let events = job.session.take_tool(taken, &now()?)?;
+                let events = job.does(|session, at| session.take_tool(taken, at))??;
                 job.happened(screen, &events)?;
             }
         }

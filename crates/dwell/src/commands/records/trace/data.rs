@@ -72,6 +72,7 @@ fn one(used: &Use) -> Value {
         "band": used.band,
         "set-to": used.adjusting,
         "counts": used.counts,
+        "put-right-by-event": used.put_right,
     })
 }
 

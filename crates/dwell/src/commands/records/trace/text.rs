@@ -99,8 +99,9 @@ fn one_use(screen: &mut Screen, one: &Use) -> anyhow::Result<()> {
     let worked_out =
         (one.how == How::WorkedOut).then(|| "worked out from what was measured with it".to_owned());
     let counts = (!one.counts).then(|| "counts no more: put right or gone back behind later".to_owned());
+    let right = one.put_right.map(|event| format!("as put right after the end, event {event}"));
     let parts: Vec<String> =
-        [one.value.clone(), verdict, band, worked_out, counts].into_iter().flatten().collect();
+        [one.value.clone(), verdict, band, worked_out, counts, right].into_iter().flatten().collect();
     let lead = if one.side.is_none() && one.value.is_none() && one.band.is_none() { "" } else { ": " };
     say(screen, "    ", &format!("{}{stands}{lead}{}", one.what, parts.join(", ")))
 }
