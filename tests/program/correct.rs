@@ -63,6 +63,40 @@ fn where_the_job_would_have_gone_another_way_nobody_can_say_how_it_comes_out() {
     assert_eq!(figures["readings"][0]["as-found"]["low"], 1, "{figures}");
 }
 
+/// Of a measurement that was read three times all three values are given again; a comma is a decimal mark here too.
+#[test]
+fn a_mean_is_put_right_value_by_value() {
+    let text = GOOD.replace("with belt-meter", "with belt-meter 3 times take mean");
+    let bench = Bench::new(&[("belt.dwell", &text)]);
+    let ran = bench
+        .fed(&["run", "belt.dwell", "--store", "kept", "--person", "A. Weber"], "\n62.1\n62.4\n62.3\n\n");
+    assert!(ran.out.contains("PASSED"), "{}{}", ran.out, ran.err);
+    let refused = bench.run(&["records", "correct", "1", "--store", "kept"]);
+    let event =
+        refused.err.split("event ").nth(2).and_then(|rest| rest.split(':').next()).expect("its number");
+    let event: u64 = event.parse().unwrap();
+    let values = [
+        "--value",
+        "61,1",
+        "--value",
+        "61.4",
+        "--value",
+        "61.6",
+        "--because",
+        "misread",
+        "--person",
+        "B. Roth",
+    ];
+    let said = correct(&bench, event, &values);
+    assert!(
+        said.out.contains("tension was noted as 62.3 Hz (in band), and is") && said.out.contains("61.4"),
+        "{}{}",
+        said.out,
+        said.err
+    );
+    assert_eq!(bench.run(&["records", "verify", "--store", "kept"]).status, 0);
+}
+
 #[test]
 fn what_cannot_be_put_right_is_refused() {
     let (bench, event) = bench("62.5");

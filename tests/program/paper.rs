@@ -40,6 +40,36 @@ fn a_sheet_has_boxes_numbers_and_its_foot() {
     assert!(!bench.run(&["page", "belt.dwell"]).out.contains("value-box"));
 }
 
+/// What is worked out is worked out by a pencil where that needs no conversion; where it does, the sheet says that it is not.
+#[test]
+fn what_is_worked_out_says_how() {
+    let text = |formula: &str| {
+        format!(
+            "tool gauge: hand-held \"gauge\" {{ measures length 0 .. 200 mm resolution 0.01 mm accuracy ± 0.02 mm }}
+procedure shim \"Shim\" {{
+    step look \"Look\" {{
+        measure old: length with gauge
+        measure gap: length with gauge
+        let new: length = {formula}
+        expect new within 1 mm .. 3 mm
+        otherwise {{ end failed \"Look at it.\" }}
+    }}
+}}
+"
+        )
+    };
+    for (formula, says) in [
+        ("old + gap - 0.25 mm", "= old + gap - 0.25 mm"),
+        ("old - (gap + 0.5 mm)", "= old - (gap + 0.5 mm)"),
+        ("2 * (old - gap)", "= 2 × (old - gap)"),
+        ("old * gap / old", "not by hand from this sheet"),
+    ] {
+        let bench = Bench::new(&[("shim.dwell", &text(formula))]);
+        let page = bench.run(&["page", "shim.dwell", "--paper", "a4"]);
+        assert!(page.out.contains(says), "{formula}: {}{}", page.out, page.err);
+    }
+}
+
 #[test]
 fn a_filled_sheet_is_typed_in_with_its_times() {
     let bench = bench();

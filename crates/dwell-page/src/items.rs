@@ -146,7 +146,7 @@ impl<'a> Writer<'a> {
                 }
             },
             Act::End(end) => {
-                html! { li.end data-node=(at) id=(anchor(at)) { (self.ending(end)) (self.then_back(known.frame)) } }
+                html! { li.end data-node=(at) id=(anchor(at)) { (self.ending(end)) @if !end.in_restore { (self.then_back(known.frame)) } } }
             }
             Act::Unhandled => {
                 html! { li.end data-node=(at) id=(anchor(at)) { "Here the text does not say how it goes on." } }

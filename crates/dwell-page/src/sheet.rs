@@ -1,6 +1,7 @@
 //! A card as a sheet to fill in by hand: numbered lines, large boxes for what is read, when and by whom, and a code back to the card.
 
 mod code;
+pub(crate) mod formula;
 mod head;
 pub(crate) mod numbers;
 mod table;

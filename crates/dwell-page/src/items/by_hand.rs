@@ -2,7 +2,9 @@
 
 use super::Writer;
 use crate::outline::gather;
-use dwell_card::limit::Reading;
+use crate::sheet::formula::in_words;
+use dwell_card::graph::Choose;
+use dwell_card::limit::{Formula, Reading};
 use maud::{Markup, html};
 
 /// The most signatures of one line.
@@ -33,7 +35,7 @@ impl Writer<'_> {
     }
 
     /// Boxes for the values of a reading, a row for each round.
-    pub(super) fn boxes(&self, node: usize, reading: &Reading, blanks: u32) -> Markup {
+    pub(super) fn boxes(&self, node: usize, reading: &Reading, blanks: u32, judged: bool) -> Markup {
         let rounds = self.sheet.as_ref().map_or(1, |numbers| numbers.rounds(node));
         html! {
             div.reading {
@@ -50,9 +52,26 @@ impl Writer<'_> {
                                 @for _ in 0..blanks { span class=(if blanks > 1 { "value-box" } else { "value-box final" }) {} " " }
                                 @if blanks > 1 { "→ " span.value-box.final {} }
                             }
-                            td { (crate::sheet::sides()) }
+                            td { (crate::sheet::sides(judged)) }
                         }
                     }
+                }
+            }
+        }
+    }
+
+    /// What a size is to be near to: on a sheet with how it is worked out.
+    pub(super) fn nearest(&self, choose: &Choose) -> Markup {
+        let wanted = match &choose.nearest {
+            Formula::Latest(reading) => self.card.readings.get(*reading),
+            _ => None,
+        };
+        html! {
+            @if let (Some(wanted), true) = (wanted, self.sheet.is_some()) {
+                div.more {
+                    "Wanted: "
+                    @match in_words(self.card, wanted) { Some(words) => (words), None => (wanted.words()) }
+                    " = " span.value-box {} " " (wanted.unit)
                 }
             }
         }

@@ -35,7 +35,7 @@ impl Writer<'_> {
                 @for (held, readings) in &groups {
                     div.readings {
                         @for reading in readings.iter().filter_map(|reading| card.readings.get(*reading)) {
-                            @if self.sheet.is_some() { (self.boxes(line.node, reading, blanks)) } @else { p.reading {
+                            @if self.sheet.is_some() { (self.boxes(line.node, reading, blanks, !held.is_empty())) } @else { p.reading {
                                 span.name { (reading.words()) }
                                 @for _ in 0..blanks { span.write {} }
                                 @if blanks > 1 { " → " span.write {} }
@@ -85,6 +85,7 @@ impl Writer<'_> {
             li.do data-node=(line.node) id=(anchor(line.node)) {
                 (self.no(line.node)) (self.when(line.node)) span.tick {} "Choose the size from " (plain(&choose.series)) " that is nearest to what is wanted"
                 @if let Some(sizes) = sizes { " (" (sizes) ")" } "."
+                (self.nearest(choose))
                 p.reading {
                     span.name { (reading.map(|known| known.words()).unwrap_or_default()) }
                     @if self.sheet.is_some() { " " span.value-box.final {} } @else { span.write {} }

@@ -111,7 +111,7 @@ pub(super) fn tools(sums: &Report) -> Markup {
         @if !sums.tools.is_empty() {
             section.part {
                 h2 { "Tools" }
-                table.list {
+                table.list.tools {
                     thead { tr { th { "Tool" } th { "Number" } th { "Calibrated" } th { "Good until" } th { "Allowed" } } }
                     tbody { @for tool in &sums.tools { (one_tool(tool)) } }
                 }

@@ -1,9 +1,11 @@
 //! The end of a sheet: all readings as found and as left, what was not done, the result, who signs.
 
+use super::formula::in_words;
 use crate::items::Writer;
 use crate::parts::result;
 use crate::words::upper_first;
 use dwell_card::graph::Act;
+use dwell_card::limit::Reading;
 use maud::{Markup, html};
 use std::collections::BTreeSet;
 
@@ -20,11 +22,22 @@ pub(super) fn readings(writer: &Writer<'_>) -> Markup {
             _ => Vec::new(),
         })
         .collect();
+    // What a size is chosen by is worked out where it is chosen.
+    let chosen: BTreeSet<usize> = card
+        .nodes
+        .iter()
+        .flat_map(|node| match &node.act {
+            Act::Choose(choose) => choose.nearest.readings(),
+            _ => Vec::new(),
+        })
+        .collect();
+    let judged = |place: usize| !writer.held(place).is_empty();
+    let only_here = |place: usize, reading: &Reading| reading.formula.is_some() && !chosen.contains(&place);
     let rows: Vec<_> = card
         .readings
         .iter()
         .enumerate()
-        .filter(|(place, reading)| told.contains(place) || reading.formula.is_some())
+        .filter(|(place, reading)| told.contains(place) && judged(*place) || only_here(*place, reading))
         .collect();
     html! {
         @if !rows.is_empty() {
@@ -37,13 +50,25 @@ pub(super) fn readings(writer: &Writer<'_>) -> Markup {
                     tbody {
                         @for (place, reading) in rows {
                             tr {
-                                td { strong { (upper_first(&reading.words())) } @if !reading.unit.is_empty() { " in " (reading.unit) } @if reading.formula.is_some() { div.faint { "worked out" } } }
+                                td { strong { (upper_first(&reading.words())) } @if !reading.unit.is_empty() { " in " (reading.unit) } (worked_out(writer, reading)) }
                                 td { (limits(writer, place)) }
-                                td.blank {} td.sides { (sides()) } td.blank {} td.sides { (sides()) }
+                                td.blank {} td.sides { (sides(true)) } td.blank {} td.sides { (sides(true)) }
                             }
                         }
                     }
                 }
+            }
+        }
+    }
+}
+
+/// How a reading is worked out by hand, where it is.
+fn worked_out(writer: &Writer<'_>, reading: &Reading) -> Markup {
+    html! {
+        @if reading.formula.is_some() {
+            @match in_words(writer.card, reading) {
+                Some(words) => div.formula { "= " (words) },
+                None => div.formula { "worked out when it is typed in: not by hand from this sheet" },
             }
         }
     }
@@ -65,10 +90,11 @@ fn limits(writer: &Writer<'_>, reading: usize) -> Markup {
     }
 }
 
-/// The four ways in which a value can come out.
-pub(crate) fn sides() -> Markup {
+/// The ways in which a value can come out; one that is held against nothing is there or not.
+pub(crate) fn sides(judged: bool) -> Markup {
+    let words: &[&str] = if judged { &["LOW", "IN", "HIGH", "no reading"] } else { &["no reading"] };
     html! {
-        @for word in ["LOW", "IN", "HIGH", "no reading"] { span.side { span.tick {} (word) } " " }
+        @for word in words { span.side { span.tick {} (word) } " " }
     }
 }
 
