@@ -123,6 +123,17 @@ fn times_do_not_run_backwards_and_slips_are_asked_back() {
 }
 
 #[test]
+fn a_wait_that_was_too_short_by_the_sheet_is_asked_back() {
+    let text = GOOD.replace("        measure tension", "        wait 20 min\n        measure tension");
+    let bench = Bench::new(&[("belt.dwell", &text)]);
+    let said = enter(&bench, "2024-04-12\n09:05\nA. Weber\n09:10\n09:15\n09:31\n09:33 62\n09:35\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    assert!(said.out.contains("by the sheet only 5 min passed"), "{}", said.out);
+    let meant = enter(&bench, "2024-04-12\n09:05\nA. Weber\n09:10\n09:15\n09:15\n09:33 62\n09:35\n");
+    assert_eq!(meant.status, 0, "{}{}", meant.out, meant.err);
+}
+
+#[test]
 fn another_card_another_day_and_nothing_at_all_are_refused() {
     let bench = bench();
     let asked = ["records", "enter", "belt.dwell", "--store", "kept", "--zone", "Z"];

@@ -73,10 +73,10 @@ impl Words<'_> {
         Some(if sum { format!("({words})") } else { words })
     }
 
-    /// The name of a reading of the same kind in the same unit: no other one can be added by a pencil.
+    /// The name of a reading in the same unit: no other one can be added by a pencil. Of two temperatures only a difference can.
     fn reading(&self, reading: usize) -> Option<String> {
         let known = self.card.readings.get(reading)?;
-        let same = known.kind == self.kind.name() && known.unit == self.unit.symbol();
+        let same = known.unit == self.unit.symbol() && !self.kind.point();
         let name = known.name.replace('-', " ");
         let words = || {
             known.at.as_ref().map_or_else(|| name.clone(), |at| format!("{name} ({})", at.replace('-', " ")))

@@ -138,3 +138,31 @@ fn what_nobody_noted_is_not_known_and_what_was_put_right_counts_no_more() {
         [(1, How::Unknown, false, false), (2, How::Unknown, true, false), (4, How::Set, true, false)]
     );
 }
+
+#[test]
+fn what_was_put_right_after_the_end_stands_beside_what_it_replaces() {
+    let What::Measured(now) = read(0, Some("FG-1"), true) else { panic!("a value") };
+    let tested = |side| match judged(Some(0), side) {
+        What::Judged(judged) => judged.tests,
+        _ => Vec::new(),
+    };
+    let right = PutRight {
+        event: 1,
+        reading: name(0),
+        was: "1.5 mm".into(),
+        now,
+        decided: tested(Side::In),
+        decides: tested(Side::High),
+        result: None,
+        by: By::default(),
+        why: "misread".into(),
+    };
+    let events = events(vec![
+        ("2031-01-01", None, read(0, Some("FG-1"), true)),
+        ("2031-01-01", Some(8), judged(Some(0), Side::In)),
+        ("2031-02-01", None, What::PutRight(Box::new(right))),
+    ]);
+    let all = trace(&events, &wanted("2031-01-01", None), &Card);
+    let told: Vec<_> = all.iter().map(|one| (one.counts, one.verdict(), one.put_right)).collect();
+    assert_eq!(told, [(false, "in band".to_owned(), None), (true, "HIGH".to_owned(), Some(3))]);
+}

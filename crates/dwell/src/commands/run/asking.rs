@@ -53,6 +53,7 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
     )?;
     let mut shown: Option<usize> = None;
     let mut doubted: Option<Answer> = None;
+    let mut short: Option<usize> = None;
     loop {
         let prompt = job.session.ask();
         if let Prompt::Done { .. } = prompt {
@@ -99,6 +100,13 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
                 continue;
             }
         }
+        if job.is_on_paper()
+            && short.replace(asked) != Some(asked)
+            && let Some(words) = too_short(&job.session, &prompt, &at)
+        {
+            not_taken(screen, &words)?;
+            continue;
+        }
         let held = !job.session.keeping().is_empty();
         let taken = doubted.take();
         match understood(&prompt, line.trim(), held) {
@@ -136,6 +144,21 @@ pub(super) fn paused(prompt: &Prompt, events: &[Event], now: &str) -> Option<u64
     let waits = matches!(prompt, Prompt::Confirm(Confirm { doing: Doing::Wait, .. }));
     let away = dwell_record::seconds_between(&events.last()?.at, now)?;
     (!waits && away >= PAUSE).then_some(away)
+}
+
+/// A wait that was shorter than it is asked for, by the times of a sheet; asked back once.
+fn too_short(session: &dwell_run::Session, prompt: &Prompt, at: &str) -> Option<String> {
+    let Prompt::Confirm(Confirm { doing: Doing::Wait, seconds: Some(seconds), .. }) = prompt else {
+        return None;
+    };
+    let from = session.counts_from().or_else(|| session.events().last().map(|event| event.at.as_str()))?;
+    let passed = dwell_record::seconds_between(from, at)?;
+    (dwell_quantity::Exact::whole(i64::try_from(passed).ok()?) < seconds.0).then(|| {
+        format!(
+            "by the sheet only {} passed: read its times again; where it stands there so, type it once more",
+            if passed == 0 { "no time".to_owned() } else { lasted(passed) }
+        )
+    })
 }
 
 fn node(prompt: &Prompt) -> Option<usize> {
