@@ -7,12 +7,16 @@
 pub mod access;
 mod assets;
 mod bay;
+mod clock;
 mod device;
+mod form;
+mod job;
 mod pages;
 mod routes;
 mod serve;
 
-pub use bay::{Bay, Offered, Setting};
+pub use bay::{Bay, Offered, Setting, Shelf};
 pub use device::Device;
+pub use job::{counts, noted};
 pub use routes::{measures, router};
 pub use serve::serve;

@@ -11,7 +11,11 @@ use tokio::runtime::Builder;
 /// # Errors
 /// What the system says where the address cannot be served.
 pub fn serve(bay: Bay, door: Door) -> io::Result<()> {
-    Builder::new_multi_thread().enable_all().build()?.block_on(door.serve(router(bay), told_to_end()))
+    Builder::new_multi_thread().enable_all().build()?.block_on(async move {
+        let served = door.serve(router(bay.clone()), told_to_end()).await;
+        let _ = tokio::task::spawn_blocking(move || bay.let_go()).await;
+        served
+    })
 }
 
 /// Ctrl-C, or `kill`.

@@ -5,6 +5,7 @@ mod from_paper;
 mod going_on;
 mod judged;
 mod measured;
+mod photo;
 mod put_right;
 mod tool;
 mod words;
@@ -14,6 +15,7 @@ pub use from_paper::FromPaper;
 pub use going_on::{By, Corrected, TakenUp, Taking, WentBack};
 pub use judged::{Judged, Tested, Uncertain};
 pub use measured::{Measured, ReadingName, Sample, Sampled, SampledHow, SeriesTaken};
+pub use photo::PhotoTaken;
 pub use put_right::PutRight;
 pub use tool::{Allowed, Scale, ToolTaken};
 
@@ -97,6 +99,8 @@ pub enum What {
     ToolTaken(Box<ToolTaken>),
     /// What follows was typed in from a sheet of paper.
     FromPaper(FromPaper),
+    /// A photo was taken.
+    PhotoTaken(PhotoTaken),
     /// A procedure was over, with everything put back that it had to.
     Closed(Closed),
     /// A value of a job that is over was put right; only behind the end.

@@ -71,6 +71,14 @@ pub fn seconds_between(first: &str, second: &str) -> Option<u64> {
     Some(if between.subsec_nanoseconds() > 0 { whole.saturating_add(1) } else { whole })
 }
 
+/// The whole seconds that have passed from the first of two moments to the second, rounded down; 0 where the second lies before
+/// the first, or one of them is no moment.
+pub fn seconds_passed(first: &str, second: &str) -> u64 {
+    let read = |text| time::OffsetDateTime::parse(text, &time::format_description::well_known::Rfc3339).ok();
+    let between = read(first).zip(read(second)).map(|(first, second)| second - first);
+    between.and_then(|between| u64::try_from(between.whole_seconds()).ok()).unwrap_or_default()
+}
+
 /// Whether the second of two moments lies before the first: a clock was set back. Not for texts that are no moments.
 pub fn goes_back(first: &str, second: &str) -> bool {
     let read = |text| time::OffsetDateTime::parse(text, &time::format_description::well_known::Rfc3339).ok();

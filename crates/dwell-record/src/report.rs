@@ -5,7 +5,7 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, By, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, PutRight, ReadingName,
+    Begun, By, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, PhotoTaken, PutRight, ReadingName,
     Sample, Signed, Tested, ToolTaken, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
@@ -55,6 +55,8 @@ pub struct Report {
     pub typed: Vec<Typed>,
     /// What was put right when it was over, in order.
     pub put_right: Vec<PutRight>,
+    /// The photos, in order.
+    pub photos: Vec<PhotoTaken>,
     /// For each reading the number of the event with its first value.
     first_at: Vec<(ReadingName, u64)>,
     /// For each signature the number of its event.
@@ -205,6 +207,7 @@ impl Report {
                     self.typed.push(Typed { by: paper.by.clone(), from, until });
                 }
             },
+            What::PhotoTaken(photo) => self.photos.push(photo.clone()),
             What::Cause(cause) => self.causes.push(cause.clone()),
             What::Doubt(words) => self.doubts.push(words.text.clone()),
             What::Ended(ended) => {

@@ -56,6 +56,17 @@ pub enum Side {
 }
 
 impl Side {
+    /// The shape that stands beside the word, so that no colour is needed: `■`, `▼`, `▲`, `○`, `◆`.
+    pub fn shape(self) -> &'static str {
+        match self {
+            Side::In => "■",
+            Side::Low => "▼",
+            Side::High => "▲",
+            Side::NoReading => "○",
+            Side::Other => "◆",
+        }
+    }
+
     /// The side in words, with the amount where there is one: `LOW by 1.4 Hz`.
     pub fn words(self, off: Option<&str>) -> String {
         let by = |word: &str| off.map_or_else(|| word.to_owned(), |off| format!("{word} by {off}"));

@@ -10,6 +10,7 @@ mod listed;
 mod prompt;
 mod refusal;
 mod session;
+pub mod shown;
 mod typed;
 
 #[cfg(test)]

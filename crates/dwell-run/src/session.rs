@@ -12,6 +12,7 @@ mod going_back;
 mod holding;
 mod located;
 mod measuring;
+mod photo;
 mod put_right;
 mod reply;
 mod resume;

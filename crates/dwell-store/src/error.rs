@@ -73,6 +73,13 @@ pub enum Trouble {
         /// The number.
         job: JobNumber,
     },
+    /// A photo that is too large to be kept.
+    TooLarge {
+        /// How many bytes it has.
+        bytes: usize,
+        /// How many are kept.
+        most: usize,
+    },
     /// The disk, or what lies between, failed.
     Failed {
         /// What was said.
@@ -123,6 +130,10 @@ impl fmt::Display for StoreError {
                 write!(out, "job {job} was taken over, and let go since: take it up again to go on")
             }
             Trouble::NoSuchJob { job } => write!(out, "there is no job {job} in the records {shown}"),
+            Trouble::TooLarge { bytes, most } => write!(
+                out,
+                "the photo has {bytes} bytes, and at most {most} are kept: take it with fewer pixels"
+            ),
             Trouble::Failed { why } => write!(out, "the records {shown} could not be read or written: {why}"),
         }
     }

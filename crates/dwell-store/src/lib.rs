@@ -16,7 +16,7 @@ use dwell_record::event::{By, Taking};
 use dwell_record::{Event, Read};
 pub use error::{StoreError, Trouble};
 pub use folder::name_stays;
-pub use sqlite::{Sqlite, Verified};
+pub use sqlite::{MOST_PHOTO_BYTES, Sqlite, Verified};
 use std::fmt;
 
 /// The number of a job in its store, from 1.

@@ -6,6 +6,7 @@
 //! read from memory only, and nothing must be built on it before it is on the disk for certain.
 
 mod export;
+mod photos;
 mod reading;
 mod schema;
 mod verify;
@@ -13,6 +14,7 @@ mod writing;
 
 use crate::error::{StoreError, Trouble};
 use crate::folder;
+pub use photos::MOST_PHOTO_BYTES;
 use rusqlite::{Connection, OpenFlags};
 use std::path::{Path, PathBuf};
 use std::time::Duration;

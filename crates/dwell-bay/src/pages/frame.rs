@@ -22,6 +22,11 @@ pub(crate) fn framed(title: &str, body: Markup) -> Markup {
     }
 }
 
+/// A page, to be sent.
+pub(crate) fn page(title: &str, body: Markup) -> Response {
+    Html(framed(title, body).into_string()).into_response()
+}
+
 /// A page that says what cannot be done, and what to do instead.
 pub(crate) fn problem(status: StatusCode, what: &str, help: &str) -> Response {
     let body = html! {
@@ -31,5 +36,5 @@ pub(crate) fn problem(status: StatusCode, what: &str, help: &str) -> Response {
             p { a.button href="/" { "All jobs" } }
         }
     };
-    (status, Html(framed(what, body).into_string())).into_response()
+    (status, page(what, body)).into_response()
 }

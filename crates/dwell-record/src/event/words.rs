@@ -56,6 +56,7 @@ impl Event {
             What::PutRight(right) => right.words(),
             What::ToolTaken(taken) => taken.words(),
             What::FromPaper(paper) => format!("from paper, typed in by {} at {}", paper.by, paper.at),
+            What::PhotoTaken(photo) => photo.words(),
             What::Closed(closed) => format!("{}: {}", closed.procedure, closed.result),
             What::Finished(finished) => format!("finished: {}", finished.result),
         }

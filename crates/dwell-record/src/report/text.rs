@@ -1,7 +1,7 @@
 //! The report as plain text, 80 columns, for a tired technician and for the customer's folder.
 
 use super::{Found, ReadingLine, Report};
-use crate::event::{Cannot, Signed, ToolTaken};
+use crate::event::{Cannot, PhotoTaken, Signed, ToolTaken};
 use crate::word::Outcome;
 use std::fmt;
 
@@ -32,6 +32,7 @@ impl fmt::Display for Report {
         let shown = self.cautions.iter().map(|caution| format!("{}: {}", caution.level, caution.text));
         list(out, "CAUTIONS SHOWN", shown)?;
         list(out, "TOOLS", self.tools.iter().map(ToolTaken::words))?;
+        list(out, "PHOTOS", self.photos.iter().map(PhotoTaken::words))?;
         list(out, "IN HAND, AND PUT RIGHT", self.history.iter().cloned())?;
         let right = self.put_right.iter().map(|right| right.words());
         list(out, "PUT RIGHT AFTER THE END: what stands above is as it was decided then", right)?;

@@ -4,7 +4,7 @@ use super::{Session, Start, Written};
 use crate::answer::{Answer, GivenSample};
 use crate::refusal::Refusal;
 use dwell_card::Card;
-use dwell_record::event::{Corrected, FromPaper, Sample, TakenUp, ToolTaken, WentBack};
+use dwell_record::event::{Corrected, FromPaper, PhotoTaken, Sample, TakenUp, ToolTaken, WentBack};
 use dwell_record::{Event, What};
 use std::sync::Arc;
 
@@ -17,6 +17,7 @@ pub(super) enum Given {
     Corrected(Corrected),
     ToolTaken(ToolTaken),
     FromPaper(FromPaper),
+    PhotoTaken(PhotoTaken),
 }
 
 pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
@@ -53,6 +54,7 @@ pub(super) fn give(session: &mut Session, answer: Given, at: &str) -> Result<(),
     match answer {
         Given::Answer(answer) => session.answer_again(answer, at).map(drop),
         Given::Stop(why) => session.stop(&why, at).map(drop),
+        Given::PhotoTaken(photo) => session.note_photo(photo, at).map(drop),
         Given::TakenUp(taken) => session.take_up(taken.by, taken.how, at).map(drop),
         Given::WentBack(back) => session.go_back(back.to, back.by, &back.why, at).map(drop),
         Given::ToolTaken(taken) => session.take_tool(taken, at).map(drop),
@@ -116,6 +118,7 @@ pub(super) fn given(event: &Event) -> Option<Given> {
         What::WentBack(back) => return Some(Given::WentBack(back.clone())),
         What::ToolTaken(taken) => return Some(Given::ToolTaken(ToolTaken::clone(taken))),
         What::FromPaper(paper) => return Some(Given::FromPaper(paper.clone())),
+        What::PhotoTaken(photo) => return Some(Given::PhotoTaken(photo.clone())),
         What::Corrected(wrong) => return Some(Given::Corrected(Corrected::clone(wrong))),
         _ => return None,
     };

@@ -47,6 +47,14 @@ CREATE TRIGGER event_is_kept BEFORE DELETE ON event BEGIN SELECT raise(ABORT, 'a
 CREATE TRIGGER card_stays BEFORE UPDATE ON card BEGIN SELECT raise(ABORT, 'a card is never changed'); END;
 CREATE TRIGGER card_is_kept BEFORE DELETE ON card BEGIN SELECT raise(ABORT, 'a card is never taken out'); END;
 CREATE TRIGGER job_is_kept BEFORE DELETE ON job BEGIN SELECT raise(ABORT, 'a job is never taken out'); END;
+", "
+CREATE TABLE photo (
+    sha256 TEXT PRIMARY KEY CHECK (length(sha256) = 64),
+    bytes BLOB NOT NULL
+) STRICT;
+
+CREATE TRIGGER photo_stays BEFORE UPDATE ON photo BEGIN SELECT raise(ABORT, 'a photo is never changed'); END;
+CREATE TRIGGER photo_is_kept BEFORE DELETE ON photo BEGIN SELECT raise(ABORT, 'a photo is never taken out'); END;
 "];
 
 /// The newest version.

@@ -50,6 +50,17 @@ impl Sqlite {
         Ok(lines.into_iter().filter(|line| line != "ok").collect())
     }
 
+    /// Whether the photo that an event names is there, byte for byte.
+    fn verify_photo(&self, sha256: &str, seq: u64) -> Result<(), String> {
+        match self.photo(sha256).map_err(|error| error.to_string())? {
+            None => Err(format!("the photo that event {seq} names is not there")),
+            Some(bytes) if Hash::of(&bytes).digits() != sha256 => {
+                Err(format!("the photo that event {seq} names is not as it was taken"))
+            }
+            Some(_) => Ok(()),
+        }
+    }
+
     fn verify_job(&self, job: &Job) -> Result<(), String> {
         let record = self.record(job.number).map_err(|error| match error.trouble {
             crate::Trouble::Damaged { why } => why,
@@ -61,6 +72,11 @@ impl Sqlite {
         let card = self.card(job.number).map_err(|error| error.to_string())?;
         if Hash::of(card.as_bytes()).digits() != begun.card {
             return Err("its card is not the one that it was begun with".to_owned());
+        }
+        for event in &record.events {
+            if let What::PhotoTaken(photo) = &event.what {
+                self.verify_photo(&photo.sha256, event.seq)?;
+            }
         }
         let result = record.events.iter().find_map(|event| match &event.what {
             What::Finished(finished) => Some(finished.result.words().to_owned()),

@@ -4,6 +4,7 @@ mod door;
 mod shelf;
 
 use super::kept::{self, Kept, Person};
+use super::run::tools::register;
 use crate::exit::Exit;
 use crate::screen::Screen;
 use anyhow::{Context, bail};
@@ -14,7 +15,7 @@ use dwell_store::Sqlite;
 use shelf::Shelf;
 use std::io::{self, IsTerminal};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::thread;
 
@@ -43,6 +44,9 @@ pub(crate) struct Bay {
     /// The port at which it listens; 0 takes one that is free
     #[arg(long, value_name = "PORT", default_value_t = 8090)]
     port: u16,
+    /// The register of the workshop's tools; without it, `tools.toml` in the first folder or in one above it
+    #[arg(long, value_name = "FILE.toml")]
+    tools: Option<PathBuf>,
     #[command(flatten)]
     person: Person,
 }
@@ -62,6 +66,8 @@ impl Bay {
                 "there is no card to carry out\n  help: give a folder with cards, as `dwell build` makes them, or with procedures that have no error"
             );
         }
+        let first = self.paths.first().map(PathBuf::as_path).unwrap_or(Path::new("."));
+        let tools = register(self.tools.as_deref(), first)?;
         let records = self.kept.path()?;
         let store = Sqlite::open(&records).map_err(kept::said)?;
         let by = self.person.by();
@@ -72,7 +78,7 @@ impl Bay {
             measures: dwell_bay::measures(),
             tell: Arc::new(crate::say),
         })?;
-        let bay = dwell_bay::Bay::new(Setting { cards: Box::new(move || shelf.cards()), store });
+        let bay = dwell_bay::Bay::new(Setting { cards: Box::new(move || shelf.cards()), store, tools });
         open_to(&door, &self.kept.typed(), screen)?;
         dwell_bay::serve(bay, door).context("the page cannot be served")?;
         Ok(Exit::Well)

@@ -8,7 +8,7 @@ mod readings;
 pub(super) mod sheet;
 mod telling;
 pub(crate) mod terminal;
-mod tools;
+pub(super) mod tools;
 
 use super::card::{For, card};
 use super::kept::{self, Kept, Person, moment};

@@ -55,7 +55,7 @@ impl Shelf {
         }
         for path in stamp.keys().filter(|path| is_card(path)) {
             match card(path) {
-                Ok(card) => cards.push(Offered { card: Arc::new(card), from: path.clone() }),
+                Ok(card) => cards.push(card),
                 Err(why) => unread.push(format!("cannot read {}: {why}", path.display())),
             }
         }
@@ -74,9 +74,10 @@ impl Shelf {
             let known = cards.iter().any(|offered| offered.card.procedure == compiled.name);
             match &compiled.card {
                 _ if known => {}
-                Some(card) => {
-                    cards.push(Offered { card: Arc::new(card.clone()), from: PathBuf::from(&compiled.name) });
-                }
+                Some(card) => match offered(card.clone(), PathBuf::from(&compiled.name)) {
+                    Ok(offered) => cards.push(offered),
+                    Err(why) => unread.push(format!("cannot offer `{}`: {why}", compiled.name)),
+                },
                 None => unread.push(format!(
                     "`{}` is not offered: an error is open in it or in a file that it uses; `dwell check` shows it",
                     compiled.name
@@ -86,9 +87,14 @@ impl Shelf {
     }
 }
 
-fn card(path: &Path) -> anyhow::Result<Card> {
+fn card(path: &Path) -> anyhow::Result<Offered> {
     let text = dwell_workspace::read(path).map_err(|why| anyhow::anyhow!("{why}"))?;
-    Ok(Card::from_json(&text)?)
+    offered(Card::from_json(&text)?, path.to_owned())
+}
+
+fn offered(card: Card, from: PathBuf) -> anyhow::Result<Offered> {
+    let sha256 = card.sha256()?;
+    Ok(Offered { card: Arc::new(card), sha256, from })
 }
 
 fn is_card(path: &Path) -> bool {

@@ -6,18 +6,12 @@ use crate::commands::kept::lasted;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
 use anyhow::Context;
-use dwell_record::Event;
 use dwell_record::event::{Doing, Taking};
-use dwell_run::{
-    Answer, Confirm, Keeping, Located, Prompt, QuestionPrompt, ReadingPrompt, Refusal, SignPrompt, by_hand,
-};
+use dwell_run::{Answer, Confirm, Keeping, Located, Prompt, Refusal, by_hand};
 use std::io::{self, BufRead, IsTerminal, Read};
 
 /// The longest line that is read as an answer, in bytes.
 const LONGEST: u64 = 10_000;
-
-/// After so many seconds without an answer a job counts as interrupted, although nobody left it.
-const PAUSE: u64 = 3_600;
 
 /// How the asking ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,7 +57,7 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
         if shown != Some(asked) {
             shown = Some(asked);
             let again = matches!(&prompt, Prompt::Reading(reading) if reading.round > 1);
-            if let Some(node) = node(&prompt)
+            if let Some(node) = prompt.node()
                 && !job.telling.heading(screen, node)?
                 && !again
             {
@@ -84,12 +78,12 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             }
         };
         let at = job.now()?;
-        if let Some(seconds) = paused(&prompt, job.session.events(), &at) {
+        if let Some(seconds) = job.session.paused(&at) {
             let by = job.by.clone();
             let events = job.does(|session, at| session.take_up(by, Taking::GoneOn, at))??;
             job.happened(screen, &events)?;
             // On paper it was gone on with: what was answered counts, unless something else is asked first now.
-            if job.is_on_paper() && node(&job.session.ask()) == node(&prompt) {
+            if job.is_on_paper() && job.session.ask().node() == prompt.node() {
                 shown = Some(job.session.events().len());
             } else {
                 let words = format!(
@@ -139,13 +133,6 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
     }
 }
 
-/// How long nothing was answered, where that is so long that what lasts for a time only may be over. Waiting is no pause.
-pub(super) fn paused(prompt: &Prompt, events: &[Event], now: &str) -> Option<u64> {
-    let waits = matches!(prompt, Prompt::Confirm(Confirm { doing: Doing::Wait, .. }));
-    let away = dwell_record::seconds_between(&events.last()?.at, now)?;
-    (!waits && away >= PAUSE).then_some(away)
-}
-
 /// A wait that was shorter than it is asked for, by the times of a sheet; asked back once.
 fn too_short(session: &dwell_run::Session, prompt: &Prompt, at: &str) -> Option<String> {
     let Prompt::Confirm(Confirm { doing: Doing::Wait, seconds: Some(seconds), .. }) = prompt else {
@@ -159,17 +146,6 @@ fn too_short(session: &dwell_run::Session, prompt: &Prompt, at: &str) -> Option<
             if passed == 0 { "no time".to_owned() } else { lasted(passed) }
         )
     })
-}
-
-fn node(prompt: &Prompt) -> Option<usize> {
-    match prompt {
-        Prompt::Confirm(Confirm { node, .. })
-        | Prompt::Need { node, .. }
-        | Prompt::Reading(ReadingPrompt { node, .. })
-        | Prompt::Question(QuestionPrompt { node, .. })
-        | Prompt::Sign(SignPrompt { node, .. }) => Some(*node),
-        Prompt::Done { .. } => None,
-    }
 }
 
 /// Shows what is asked, all but the line in which the answer is typed.
@@ -409,42 +385,4 @@ fn help(job: &Job, screen: &mut Screen, prompt: &Prompt) -> anyhow::Result<()> {
         screen.line(&line)?;
     }
     Ok(())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn an_hour_without_an_answer_is_an_interruption_and_a_wait_is_none() {
-        let event = |at: &str| {
-            dwell_record::read_line(
-                &format!(r#"{{"seq":1,"at":"{at}","what":{{"doubt":{{"text":""}}}}}}"#),
-                1,
-            )
-            .unwrap()
-        };
-        let events = [event("2031-04-12T09:00:00Z")];
-        let confirm = |doing| {
-            Prompt::Confirm(Confirm {
-                node: 0,
-                doing,
-                says: String::new(),
-                text: None,
-                located: Vec::new(),
-                band: None,
-                setting: None,
-                condition: None,
-                tools: Vec::new(),
-                seconds: None,
-                since: None,
-                cautions: Vec::new(),
-            })
-        };
-        let work = confirm(Doing::Work);
-        assert_eq!(paused(&work, &events, "2031-04-12T09:59:59Z"), None);
-        assert_eq!(paused(&work, &events, "2031-04-12T10:00:00Z"), Some(3_600));
-        assert_eq!(paused(&confirm(Doing::Wait), &events, "2031-04-12T10:00:00Z"), None);
-        assert_eq!(paused(&work, &events, "2031-04-12T08:00:00Z"), None);
-    }
 }

@@ -171,6 +171,7 @@ impl Telling {
             What::TakenUp(taken) => taken_up(style, taken),
             What::WentBack(_) | What::Corrected(_) => told(mark("<", "←"), event.words()),
             What::ToolTaken(taken) => told(mark("+", "+"), taken.words()),
+            What::PhotoTaken(photo) => told(mark("+", "+"), photo.words()),
             What::Closed(closed) if closed.procedure != self.card.procedure => {
                 told(mark("=", "="), format!("{}: {}", closed.procedure, closed.result))
             }

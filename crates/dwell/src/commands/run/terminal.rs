@@ -9,15 +9,14 @@ mod draw;
 mod field;
 mod guard;
 mod rows;
-mod units;
 mod view;
 
 #[cfg(test)]
 mod tests;
 
-use super::asking::{Asked, paused};
+use super::asking::Asked;
 use super::{Job, now};
-use clock::Waiting;
+use clock::Clock;
 use desk::{Desk, Wish};
 use dwell_record::event::Taking;
 use dwell_run::Prompt;
@@ -37,7 +36,7 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
     let ascii = ascii || is_bare_locale();
     let mut guard = Guard::take()?;
     let mut desk = Desk::new(job.session.card().clone(), job.session.events());
-    let mut rung: Option<Waiting> = None;
+    let mut rung: Option<Clock> = None;
     loop {
         #[cfg(debug_assertions)]
         falls_over(&desk);
@@ -49,7 +48,7 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
         }
         guard.if_woken()?;
         let clock = OffsetDateTime::now_utc();
-        let waiting = Waiting::of(&job.session);
+        let waiting = Clock::of(&job.session);
         if let Some(over) = waiting.filter(|waiting| waiting.left(clock) == 0 && rung != Some(*waiting)) {
             // The alarm: once for each wait.
             rung = Some(over);
@@ -73,7 +72,7 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
         let wish = desk.key(key, &job.session, waits);
         let at = now()?;
         let answers = matches!(wish, Wish::Answer(_));
-        if answers && paused(&job.session.ask(), job.session.events(), &at).is_some() {
+        if answers && job.session.paused(&at).is_some() {
             // After so long an interruption it is seen first what is open and what has run out.
             let events = job.session.take_up(job.by.clone(), Taking::GoneOn, &at)?;
             job.journal.write(&events)?;

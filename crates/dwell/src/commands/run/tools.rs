@@ -6,9 +6,10 @@ use crate::drawing::visible;
 use crate::screen::{Screen, wrapped};
 use anyhow::{anyhow, bail};
 use clap::Args;
+use dwell_bay::{counts, noted};
 use dwell_card::limit;
-use dwell_record::event::{Allowed, Scale, ToolTaken};
-use dwell_tools::{Against, Register, Standing, Tool};
+use dwell_record::event::{Allowed, ToolTaken};
+use dwell_tools::{Against, Register, Standing};
 use std::path::{Path, PathBuf};
 use time::{Date, OffsetDateTime};
 
@@ -29,25 +30,26 @@ pub(crate) struct Tools {
     because: Option<String>,
 }
 
-impl Tools {
-    /// The register that counts for a file; none where there is none.
-    fn register(&self, run: &Path) -> anyhow::Result<Option<Register>> {
-        let beside = || {
-            let run = std::path::absolute(run).ok()?;
-            run.ancestors().skip(1).map(|folder| folder.join(dwell_tools::NAME)).find(|path| path.exists())
-        };
-        let Some(path) = self.tools.clone().or_else(beside) else { return Ok(None) };
-        let shown = path.display();
-        let text = dwell_workspace::read(&path).map_err(|why| anyhow!("cannot read {shown}: {why}"))?;
-        match dwell_tools::read(&text) {
-            Ok(register) => Ok(Some(register)),
-            Err(faults) => {
-                let all: Vec<String> = faults.iter().map(|fault| format!("{shown}, {fault}")).collect();
-                bail!("{}", all.join("\n"))
-            }
+/// The register that counts for a file or a folder: the one that is named, else the nearest one above; none where there is none.
+pub(crate) fn register(named: Option<&Path>, run: &Path) -> anyhow::Result<Option<Register>> {
+    let beside = || {
+        let run = std::path::absolute(run).ok()?;
+        let from = usize::from(!run.is_dir());
+        run.ancestors().skip(from).map(|folder| folder.join(dwell_tools::NAME)).find(|path| path.exists())
+    };
+    let Some(path) = named.map(Path::to_owned).or_else(beside) else { return Ok(None) };
+    let shown = path.display();
+    let text = dwell_workspace::read(&path).map_err(|why| anyhow!("cannot read {shown}: {why}"))?;
+    match dwell_tools::read(&text) {
+        Ok(register) => Ok(Some(register)),
+        Err(faults) => {
+            let all: Vec<String> = faults.iter().map(|fault| format!("{shown}, {fault}")).collect();
+            bail!("{}", all.join("\n"))
         }
     }
+}
 
+impl Tools {
     /// Takes the tools that were named, and asks for the others where somebody is there to answer.
     pub(super) fn take(
         &self,
@@ -56,7 +58,7 @@ impl Tools {
         run: &Path,
         asks: bool,
     ) -> anyhow::Result<()> {
-        let register = self.register(run)?;
+        let register = register(self.tools.as_deref(), run)?;
         let asked: Vec<limit::Tool> =
             job.session.card().tools.iter().filter(|tool| counts(tool)).cloned().collect();
         if let Some((name, _)) =
@@ -136,11 +138,6 @@ impl Tools {
     }
 }
 
-/// Whether it matters which one is used.
-fn counts(tool: &limit::Tool) -> bool {
-    !tool.measures.is_empty() || !tool.sets.is_empty()
-}
-
 /// Asks which one is used until one serves; none where nobody wants to say.
 fn asked_for(
     screen: &mut Screen,
@@ -212,28 +209,6 @@ fn allowed(screen: &mut Screen, standing: Standing) -> anyhow::Result<Option<All
         return Ok(None);
     }
     Ok(Some(Allowed { by, why, although: standing.to_string() }))
-}
-
-/// What the record notes of it.
-fn noted(tool: &Tool, asked: &limit::Tool, standing: Standing, allowed: Option<Allowed>) -> ToolTaken {
-    let scales = tool.measures.iter().chain(&tool.sets).map(|ability| Scale {
-        kind: ability.kind.name().to_owned(),
-        unit: ability.unit.symbol().to_owned(),
-        decimals: ability.decimals(),
-    });
-    let due = match standing {
-        Standing::Good { until: day } | Standing::Overdue { since: day } => Some(day.to_string()),
-        Standing::NotYet { .. } | Standing::Unknown => None,
-    };
-    ToolTaken {
-        tool: asked.name.clone(),
-        label: asked.label.clone(),
-        number: tool.number.clone(),
-        calibrated: tool.calibrated.map(|day| day.to_string()),
-        due,
-        scales: scales.collect(),
-        allowed,
-    }
 }
 
 fn tell(screen: &mut Screen, before: &str, words: &str) -> anyhow::Result<()> {

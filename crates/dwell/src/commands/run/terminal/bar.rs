@@ -2,6 +2,7 @@
 
 use dwell_quantity::{Band, Exact};
 use dwell_record::Side;
+use dwell_run::shown::{Spot, spot};
 
 /// The words at the two ends of a bar, and their room.
 const LOW: &str = "LOW ";
@@ -31,54 +32,26 @@ pub(super) fn bar(band: &Band, reading: Option<(&Exact, Side)>, width: usize, as
     if high {
         put(to, right);
     }
-    if let Some(place) = reading.and_then(|(value, side)| place(band, value, side)) {
+    if let Some(place) = reading.and_then(|(value, side)| spot(band, value, side)) {
         put(cell(place, (from, to), room, (low, high)), mark);
     }
     let middle: String = cells.into_iter().collect();
     format!("{}{middle}{}", if low { LOW } else { "" }, if high { HIGH } else { "" })
 }
 
-/// Where a reading lies: below the band, inside it, or above it, each with a part from 0 to 1.
-enum Place {
-    Below(f64),
-    Inside(f64),
-    Above(f64),
-}
-
-fn place(band: &Band, value: &Exact, side: Side) -> Option<Place> {
-    let value = value.to_f64();
-    let low = band.low.as_ref().map(|end| end.value.to_f64());
-    let high = band.high.as_ref().map(|end| end.value.to_f64());
-    // Of a band with one end as much is drawn as its end is large.
-    let wide = match (low, high) {
-        (Some(low), Some(high)) => high - low,
-        (Some(end), None) | (None, Some(end)) => end.abs(),
-        (None, None) => return None,
-    };
-    let wide = if wide > 0.0 { wide } else { 1.0 };
-    let (low, high) =
-        (low.unwrap_or(high.unwrap_or_default() - wide), high.unwrap_or(low.unwrap_or_default() + wide));
-    match side {
-        Side::In => Some(Place::Inside(((value - low) / wide).clamp(0.0, 1.0))),
-        Side::Low => Some(Place::Below(((low - value) / wide).clamp(0.0, 1.0))),
-        Side::High => Some(Place::Above(((value - high) / wide).clamp(0.0, 1.0))),
-        Side::NoReading | Side::Other => None,
-    }
-}
-
 /// The cell of a place; one that is in never stands on or beyond a limit's mark, one that is out never inside.
-fn cell(place: Place, (from, to): (usize, usize), room: usize, (low, high): (bool, bool)) -> usize {
+fn cell(place: Spot, (from, to): (usize, usize), room: usize, (low, high): (bool, bool)) -> usize {
     let part = |cells: usize, part: f64| {
         (0..cells).rev().find(|cell| *cell as f64 <= part * cells as f64).unwrap_or(0)
     };
     match place {
-        Place::Inside(share) => {
+        Spot::Inside(share) => {
             let first = from + usize::from(low);
             let cells = (to + usize::from(!high)).saturating_sub(first).max(1);
             first + part(cells, share)
         }
-        Place::Below(share) => from.saturating_sub(1 + part(from, share)),
-        Place::Above(share) => {
+        Spot::Below(share) => from.saturating_sub(1 + part(from, share)),
+        Spot::Above(share) => {
             let first = to + 1;
             (first + part(room.saturating_sub(first), share)).min(room.saturating_sub(1))
         }

@@ -1,11 +1,11 @@
 //! What the technician sees and types just now, apart from the job itself: pure, so that it is tried without a terminal.
 
 use super::draw::Seen;
-use super::units::units;
 use dwell_card::Card;
 use dwell_quantity::Unit;
 use dwell_record::{Event, What};
-use dwell_run::{Answer, Place, Prompt, ReadingPrompt, Refusal, Session, by_hand};
+use dwell_run::shown::{is_worth_a_look, units};
+use dwell_run::{Answer, Prompt, ReadingPrompt, Refusal, Session, by_hand};
 use ratatui::crossterm::event::{KeyCode, KeyEvent, KeyModifiers};
 use std::collections::BTreeMap;
 
@@ -172,7 +172,7 @@ impl Desk {
                 self.message = None;
                 self.doubted = None;
                 (self.scrolled, self.marked, self.seen) = (0, 0, false);
-                let shown = super::came::is_worth_a_look(&events, session);
+                let shown = is_worth_a_look(&events, session);
                 self.showing = match wish {
                     Wish::Stop(_) | Wish::Answer(Answer::Cannot(_)) => Showing::MakeSafe(session.at_hand()),
                     _ if shown => Showing::Came(events),
@@ -198,7 +198,7 @@ impl Desk {
     fn choices(&self, session: &Session) -> usize {
         match (&self.showing, session.ask()) {
             (Showing::Asked, Prompt::Question(question)) => question.values.len(),
-            (Showing::Back, _) => offered(session).len(),
+            (Showing::Back, _) => session.offered().len(),
             _ => 0,
         }
     }
@@ -252,7 +252,7 @@ impl Desk {
                 let why = self.typed.trim();
                 Wish::Stop(if why.is_empty() { "stopped at the vehicle".to_owned() } else { why.to_owned() })
             }
-            Showing::Back => match offered(session).get(self.marked) {
+            Showing::Back => match session.offered().get(self.marked) {
                 Some(place) => Wish::Back(place.seq, self.typed.trim().to_owned()),
                 None => self.show(Showing::Asked),
             },
@@ -358,12 +358,4 @@ impl Desk {
         let text = by_hand(self.typed.trim(), reading.decimals)?;
         Ok(Answer::Value { text, unit: (!unit.is_empty()).then(|| unit.to_owned()) })
     }
-}
-
-/// How many answers are offered to go back to.
-const OFFERED: usize = 9;
-
-/// The answers that are offered to go back to, the latest first.
-pub(super) fn offered(session: &Session) -> Vec<Place> {
-    session.behind().into_iter().rev().take(OFFERED).collect()
 }

@@ -1,15 +1,13 @@
 //! The field in which an answer is typed: the largest thing on the screen, with what was understood and why it was not taken.
 
-use super::clock::Waiting;
+use super::clock::Clock;
 use super::desk::Desk;
 use super::digits::big;
 use super::rows::{Row, columns, inked, told};
 use super::view::{Look, clock};
 use crate::screen::Ink;
-use dwell_card::meaning::Value;
-use dwell_quantity::{band_shown, shown};
-use dwell_record::What;
-use dwell_run::{Answer, Prompt, ReadingPrompt, Session, typed_value};
+use dwell_run::shown::{before, name_of, understood};
+use dwell_run::{Prompt, ReadingPrompt, Session};
 use time::OffsetDateTime;
 
 /// The field for what is asked.
@@ -23,7 +21,7 @@ pub(super) fn field(desk: &Desk, session: &Session, now: OffsetDateTime, look: L
             rows.extend(words_of(name, &desk.typed, look));
         }
         Prompt::Confirm(_) => {
-            rows.extend(Waiting::of(session).into_iter().flat_map(|waiting| clock(waiting, now, look)));
+            rows.extend(Clock::of(session).into_iter().flat_map(|waiting| clock(waiting, now, look)));
         }
         Prompt::Need { .. } | Prompt::Question(_) | Prompt::Done { .. } => {}
     }
@@ -65,15 +63,9 @@ fn message(desk: &Desk, look: Look) -> Vec<Row> {
 
 fn reading_field(desk: &Desk, session: &Session, reading: &ReadingPrompt, look: Look) -> Vec<Row> {
     let unit = desk.unit(reading);
-    let name = match &reading.place {
-        Some(place) => format!("{}, {place}", reading.name),
-        None => reading.name.clone(),
-    };
-    let round =
-        if reading.of > 1 { format!(" ({} of {})", reading.round, reading.of) } else { String::new() };
     let before = before(session, reading);
     let before = if before.is_empty() { before } else { format!(", before: {before}") };
-    let name = format!("{}{round}{before}:", name.replace('-', " "));
+    let name = format!("{}{before}:", name_of(reading));
     let mut rows = told(Some(Ink::Blue), "", &name, look.width);
     let typed = desk.typed.replace(',', ".");
     match big(&typed, look.width.saturating_sub(20), look.ascii).filter(|_| look.roomy) {
@@ -102,42 +94,7 @@ fn reading_field(desk: &Desk, session: &Session, reading: &ReadingPrompt, look: 
 
 /// What was understood, where it is not letter by letter what is typed in the unit that is asked for.
 fn echo(desk: &Desk, reading: &ReadingPrompt, look: Look) -> Vec<Row> {
-    if desk.typed.is_empty() || reading.sampled.is_some() {
-        return Vec::new();
-    }
-    let Ok(Answer::Value { text, unit }) = desk.value(reading) else { return Vec::new() };
-    let unit = unit.unwrap_or_default();
-    let Some(Value::Read(band)) = typed_value(&text, &unit, reading.kind) else { return Vec::new() };
-    let decimals = reading.decimals.saturating_add(2);
-    let understood = match (&band.low, &band.high) {
-        (Some(low), Some(high)) if low.value == high.value => {
-            shown(&low.value, reading.unit, reading.kind, decimals)
-        }
-        _ => band_shown(&band, reading.unit, reading.kind, decimals),
-    };
-    let own_unit = text.ends_with(|c: char| !c.is_ascii_digit());
-    let asked = unit == reading.unit.symbol();
-    if text == desk.typed.trim() && asked && !own_unit {
-        return Vec::new();
-    }
-    let words = match (asked && !own_unit, own_unit || unit.is_empty()) {
-        (true, _) => format!("taken as {text} {unit}"),
-        (false, true) => format!("taken as {text} = {understood}"),
-        (false, false) => format!("taken as {text} {unit} = {understood}"),
-    };
-    told(None, "  ", &words, look.width)
-}
-
-/// The values of this measurement that were typed before this one.
-fn before(session: &Session, reading: &ReadingPrompt) -> String {
-    let sampled = session.events().iter().rev().map_while(|event| match &event.what {
-        What::Sampled(sampled) => Some(sampled),
-        _ => None,
-    });
-    let mut all: Vec<String> = sampled
-        .filter(|sampled| sampled.reading.number == reading.reading && sampled.round < reading.round)
-        .map(|sampled| sampled.sample.words())
-        .collect();
-    all.reverse();
-    all.join(", ")
+    let Ok(answer) = desk.value(reading) else { return Vec::new() };
+    let words = understood(&desk.typed, &answer, reading);
+    words.iter().flat_map(|words| told(None, "  ", words, look.width)).collect()
 }

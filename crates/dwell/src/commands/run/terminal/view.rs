@@ -2,14 +2,14 @@
 
 use super::bar::bar;
 use super::came;
-use super::clock::{Waiting, in_words};
-use super::desk::{Desk, Showing, offered};
+use super::clock::Clock;
+use super::desk::{Desk, Showing};
 use super::digits::big;
 use super::field;
 use super::rows::{Row, broken, fitted, inked, plain, told, turned};
 use crate::screen::Ink;
-use dwell_card::section::{Section, Sections};
 use dwell_quantity::{band_shown, from_base};
+use dwell_run::shown::in_words;
 use dwell_run::{CautionWords, Keeping, Located, Prompt, ReadingPrompt, Session};
 use time::OffsetDateTime;
 
@@ -65,7 +65,7 @@ pub(super) fn page(desk: &Desk, session: &Session, now: OffsetDateTime, look: Lo
         }
         Showing::Cannot => (cannot(&prompt, look), field::words("Cannot, because", desk, look)),
         Showing::Back => {
-            let why = if offered(session).is_empty() {
+            let why = if session.offered().is_empty() {
                 Vec::new()
             } else {
                 field::words("Why, in a few words", desk, look)
@@ -74,53 +74,24 @@ pub(super) fn page(desk: &Desk, session: &Session, now: OffsetDateTime, look: Lo
         }
         Showing::Help => (help(desk, session, &prompt, look), Vec::new()),
     };
-    Page { head: head(session, &prompt, look), body, field, foot: foot(desk, session, &prompt, look) }
+    Page { head: head(session, look), body, field, foot: foot(desk, session, &prompt, look) }
 }
 
 /// The procedure and the step.
-fn head(session: &Session, prompt: &Prompt, look: Look) -> Vec<Row> {
+fn head(session: &Session, look: Look) -> Vec<Row> {
     let card = session.card();
-    let node = node(prompt);
-    let section = node.map(|node| Sections::of(card).section(node));
-    let place = match section {
-        Some(Section::Step(step)) => format!("step {} of {}", step + 1, card.steps.len()),
-        Some(Section::Needs(_)) => "before you begin".to_owned(),
-        Some(Section::Restore(_)) => "put back".to_owned(),
-        Some(Section::Frame(_)) | None => String::new(),
-    };
+    let place = session.where_in();
     let room = look.width.saturating_sub(place.chars().count() + 1);
     let mark = if look.ascii { ".." } else { "…" };
     let title = fitted(&card.title, room, mark);
     let gap = look.width.saturating_sub(super::rows::columns(&title) + super::rows::columns(&place));
     let mut rows = vec![vec![turned(Some(Ink::Bold), &format!("{title}{}{place}", " ".repeat(gap)))]];
-    let heading = section.and_then(|section| section.heading(card));
-    let heading = heading.filter(|heading| look.height >= 16 && *heading != place);
+    let heading = session.heading().filter(|heading| look.height >= 16 && *heading != place);
     rows.extend(heading.map(|heading| vec![inked(Ink::Bold, &fitted(&heading, look.width, mark))]));
-    if let (true, Some(vehicle)) = (look.height >= 20, vehicle(session)) {
+    if let (true, Some(vehicle)) = (look.height >= 20, session.vehicle_in_words()) {
         rows.push(vec![plain(&fitted(&vehicle, look.width, mark))]);
     }
     rows
-}
-
-/// The vehicle: its number and what it is.
-fn vehicle(session: &Session) -> Option<String> {
-    let report = session.report();
-    let begun = report.begun.as_ref()?;
-    let number = begun.vehicle.iter().map(|vehicle| format!("vehicle {vehicle}"));
-    let variants = begun.variants.iter().map(|(axis, value)| format!("{} {value}", axis.replace('-', " ")));
-    let all: Vec<String> = number.chain(variants).collect();
-    (!all.is_empty()).then(|| all.join(", "))
-}
-
-fn node(prompt: &Prompt) -> Option<usize> {
-    match prompt {
-        Prompt::Confirm(confirm) => Some(confirm.node),
-        Prompt::Need { node, .. } => Some(*node),
-        Prompt::Reading(reading) => Some(reading.node),
-        Prompt::Question(question) => Some(question.node),
-        Prompt::Sign(sign) => Some(sign.node),
-        Prompt::Done { .. } => None,
-    }
 }
 
 /// What is asked: the cautions first, each with its signal word, then the instruction and all that belongs to it.
@@ -267,26 +238,15 @@ fn stopping(session: &Session, look: Look) -> Vec<Row> {
 }
 
 fn cannot(prompt: &Prompt, look: Look) -> Vec<Row> {
-    let mut rows = told(Some(Ink::Bold), "", &format!("This cannot be done: {}", what(prompt)), look.width);
+    let mut rows = told(Some(Ink::Bold), "", &format!("This cannot be done: {}", prompt.says()), look.width);
     let words = "The job ends unfinished, and what is owed is put back. The reason stands in the record. Esc goes back.";
     rows.extend(told(None, "", words, look.width));
     rows
 }
 
-fn what(prompt: &Prompt) -> &str {
-    match prompt {
-        Prompt::Confirm(confirm) => &confirm.says,
-        Prompt::Need { says, .. } => says,
-        Prompt::Reading(reading) => &reading.says,
-        Prompt::Question(question) => &question.text,
-        Prompt::Sign(sign) => &sign.title,
-        Prompt::Done { .. } => "",
-    }
-}
-
 /// The answers that can be gone back to.
 fn back(desk: &Desk, session: &Session, look: Look) -> Vec<Row> {
-    let places = offered(session);
+    let places = session.offered();
     if places.is_empty() {
         return told(None, "", "There is nothing to go back to.", look.width);
     }
@@ -434,11 +394,11 @@ fn open_now(open: &[String], look: Look) -> Vec<Row> {
 }
 
 /// The clock of a wait, as big as there is room for.
-pub(super) fn clock(waiting: Waiting, now: OffsetDateTime, look: Look) -> Vec<Row> {
+pub(super) fn clock(waiting: Clock, now: OffsetDateTime, look: Look) -> Vec<Row> {
     let left = waiting.left(now);
     let (number, words) = match left {
-        0 => ("0:00".to_owned(), format!("the time is over, for {}", in_words(waiting.over_for(now)))),
-        _ => (in_words(left), "left".to_owned()),
+        0 => ("0:00".to_owned(), format!("the time is over, for {}", in_words(whole(waiting.over_for(now))))),
+        _ => (in_words(whole(left)), "left".to_owned()),
     };
     let mut rows: Vec<Row> = match big(&number, look.width / 2, look.ascii).filter(|_| look.roomy) {
         Some(digits) => digits.into_iter().map(|row| vec![inked(Ink::Bold, &format!("  {row}"))]).collect(),
@@ -448,4 +408,9 @@ pub(super) fn clock(waiting: Waiting, now: OffsetDateTime, look: Look) -> Vec<Ro
         last.push(inked(Ink::Bold, &format!("  {words}")));
     }
     rows
+}
+
+/// Seconds that are never less than none.
+fn whole(seconds: i64) -> u64 {
+    u64::try_from(seconds).unwrap_or_default()
 }

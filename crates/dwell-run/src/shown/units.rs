@@ -1,10 +1,10 @@
 //! The units that a reading can be switched between: the one asked for, those of its limits, and what people use beside them.
 
+use crate::prompt::ReadingPrompt;
 use dwell_quantity::{Band, System, Unit, partner};
-use dwell_run::ReadingPrompt;
 
 /// The units of a reading, the one asked for first.
-pub(super) fn units(prompt: &ReadingPrompt) -> Vec<Unit> {
+pub fn units(prompt: &ReadingPrompt) -> Vec<Unit> {
     let band = prompt.held.first().map_or_else(Band::all, |held| held.band.clone());
     let beside = [System::Metric, System::Us].into_iter();
     let beside = beside.filter_map(|system| Some(partner(prompt.unit, prompt.kind, &band, system)?.0));
