@@ -8,7 +8,7 @@ mod units;
 mod wait;
 
 pub use came::{Mark, Told, Verdict, is_worth_a_look, told};
-pub use scale::{Spot, spot};
+pub use scale::{Spot, in_unit, spot};
 pub use typing::{before, name_of, understood};
 pub use units::units;
 pub use wait::{Waiting, in_words};

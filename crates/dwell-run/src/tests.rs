@@ -12,6 +12,7 @@ mod located;
 mod outcomes;
 mod resume;
 mod sampling;
+mod shown;
 mod signing;
 mod spans;
 mod stop;

@@ -1,6 +1,7 @@
 //! Unit tests of the store, each with a file of its own.
 
 mod damage;
+mod photos;
 mod sharing;
 mod writing;
 

@@ -126,7 +126,7 @@
     const mark = root.querySelector(".scale .mark");
     if (!mark) return;
     mark.classList.toggle("unset", at === null);
-    if (at !== null) mark.setAttribute("d", `M${Number(at).toFixed(1)} 88 l-26 -62 h52 z`);
+    if (at !== null) mark.setAttribute("d", `M${Number(at).toFixed(1)} 78 l-20 -50 h40 z`);
   }
 
   // The clock of a wait: by the clock of the workshop's machine, so that it is right after the screen has slept.
@@ -134,7 +134,7 @@
     const box = root.querySelector(".clock");
     if (Date.now() - heard > 10000) gone();
     if (!box) return;
-    const left = Math.max(0, Math.ceil((Number(box.dataset.until) - (Date.now() + ahead)) / 1000));
+    const left = Math.min(Number(box.dataset.seconds), Math.max(0, Math.ceil((Number(box.dataset.until) - (Date.now() + ahead)) / 1000)));
     const [hours, minutes, seconds] = [Math.floor(left / 3600), Math.floor(left / 60) % 60, String(left % 60).padStart(2, "0")];
     box.querySelector(".value").textContent = hours ? `${hours}:${String(minutes).padStart(2, "0")}:${seconds}` : `${minutes}:${seconds}`;
     box.querySelector(".left").textContent = left ? "left" : "the time is over";
@@ -157,30 +157,54 @@
   }
 
   // The keys for a value, in the page: large, and nothing moves as with a keyboard of the device.
-  const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", "<", "0", ",", "/", ">"];
-  const NAMES = { "⌫": "delete the last", "−": "minus", "<": "below", ">": "above", ",": "decimal mark", "/": "over, for a fraction" };
+  const KEYS = ["7", "8", "9", "⌫", "4", "5", "6", "−", "1", "2", "3", "take", "0", ",", "…", "<", ">", "/", "blank"];
+  const NAMES = { "⌫": "delete the last", "−": "minus", "<": "below", ">": "above", ",": "decimal mark", "/": "over, for a fraction", "…": "more keys" };
+  const TYPED = { "−": "-", blank: " " };
   function keys(field) {
     const box = document.createElement("div");
     box.className = "keys";
     box.setAttribute("role", "group");
     box.setAttribute("aria-label", "Keys for the value");
-    for (const key of [...KEYS, "␣"]) {
+    const more = [];
+    for (const key of KEYS) {
+      if (key === "take") { box.append(document.getElementById("take")); continue; }
       const button = document.createElement("button");
       button.type = "button";
       button.className = "button";
-      button.textContent = key === "␣" ? "blank" : key;
+      button.textContent = key;
       if (NAMES[key]) button.setAttribute("aria-label", NAMES[key]);
+      if (more.length || key === "<") { more.push(button); button.hidden = true; }
       button.addEventListener("click", () => {
+        if (key === "…") {
+          for (const one of more) one.hidden = !one.hidden;
+          button.setAttribute("aria-expanded", String(!more[0].hidden));
+          below();
+          return;
+        }
         if (key === "⌫") field.value = field.value.slice(0, -1);
-        else field.value += { "−": "-", "␣": " " }[key] ?? key;
+        else field.value += TYPED[key] ?? key;
         field.dispatchEvent(new Event("input", { bubbles: true }));
       });
+      if (key === "…") button.setAttribute("aria-expanded", "false");
       box.append(button);
     }
     field.closest("form").querySelector(".entry").after(box);
     // A keyboard of the device stays away where fingers touch; one that is plugged in, and a scanner, type all the same.
     if (matchMedia("(pointer: coarse)").matches) field.inputMode = "none";
   }
+
+  // What does not fit is told, and turned to by a tap.
+  function below() {
+    const down = document.getElementById("down");
+    if (!down) return;
+    const rest = document.documentElement.scrollHeight - innerHeight - scrollY;
+    down.hidden = rest < 24;
+  }
+  document.addEventListener("scroll", below, { passive: true });
+  addEventListener("resize", below);
+  document.addEventListener("click", (event) => {
+    if (event.target.closest?.("#down")) scrollBy(0, innerHeight * 0.6);
+  });
 
   let asking = 0;
   document.addEventListener("input", (event) => {
@@ -204,7 +228,10 @@
     else if (fresh) root.querySelector(".button.strong")?.focus({ preventScroll: true });
     const box = document.getElementById("live");
     if (box && box.dataset.at) point(box.dataset.at);
+    const wait = root.querySelector(".clock");
+    if (wait) ahead = Number(wait.dataset.now) - Date.now();
     clock();
+    below();
   }
 
   ready(true);

@@ -7,9 +7,9 @@
 use super::Job;
 use crate::bay::held;
 use dwell_card::meaning::{MOST_SAMPLES, Value};
-use dwell_quantity::{Band, Exact, Place, from_base, reading_shown};
+use dwell_quantity::{Band, Place, from_base, reading_shown};
 use dwell_record::Side;
-use dwell_run::shown::{Spot, spot};
+use dwell_run::shown::{Spot, in_unit, spot};
 use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt, typed_value};
 use std::time::{Duration, Instant};
 
@@ -23,6 +23,8 @@ pub(crate) struct Live {
     pub(crate) shown: String,
     /// Where it stands on the scale.
     pub(crate) spot: Option<Spot>,
+    /// Whether that scale has a low and a high end.
+    pub(crate) ends: (bool, bool),
     /// How many values have come for this reading.
     pub(crate) count: usize,
 }
@@ -97,11 +99,6 @@ fn seconds(time: Duration) -> String {
 }
 
 impl Job {
-    /// What is asked.
-    pub(crate) fn asked(&self) -> Prompt {
-        held(&self.inside).session.ask()
-    }
-
     /// One line of an instrument.
     pub(crate) fn sent(&self, line: &str) -> Line {
         let mut inside = held(&self.inside);
@@ -157,31 +154,23 @@ impl Samples {
 
 /// A value as it is shown, on the scale of the first band.
 fn live(read: &Value, reading: &ReadingPrompt) -> Live {
-    let none = || Live { shown: "no reading".to_owned(), spot: None, count: 0 };
+    let none = || Live { shown: "no reading".to_owned(), spot: None, ends: (false, false), count: 0 };
     let Value::Read(band) = read else { return none() };
     let (Some(low), Some(high)) = (&band.low, &band.high) else { return none() };
     if low.value != high.value {
         return none();
     }
-    let of = |held: &Band| {
-        let side = match held.place(band) {
-            Place::In => Side::In,
-            Place::Low(_) => Side::Low,
-            Place::High(_) => Side::High,
-            Place::Undecided => return None,
-        };
-        let mut held = held.clone();
-        for end in [&mut held.low, &mut held.high].into_iter().flatten() {
-            end.value = from_base(&end.value, reading.unit, reading.kind);
-        }
-        let value: Exact = from_base(&low.value, reading.unit, reading.kind);
-        spot(&held, &value, side)
-    };
     let first = reading.held.first().map_or_else(Band::all, |held| held.band.clone());
-    Live {
-        // As everywhere: never rounded across a limit.
-        shown: reading_shown(&low.value, &first, reading.unit, reading.kind, reading.decimals),
-        spot: of(&first),
-        count: 0,
-    }
+    // As everywhere: never rounded across a limit.
+    let shown = reading_shown(&low.value, &first, reading.unit, reading.kind, reading.decimals);
+    let value = from_base(&low.value, reading.unit, reading.kind);
+    let drawn = in_unit(&first, reading.unit, reading.kind);
+    let side = match drawn.place(&Band::exactly(value.clone())) {
+        Place::In => Side::In,
+        Place::Low(_) => Side::Low,
+        Place::High(_) => Side::High,
+        Place::Undecided => Side::Other,
+    };
+    let ends = (drawn.low.is_some(), drawn.high.is_some());
+    Live { shown, spot: spot(&drawn, &value, side), ends, count: 0 }
 }

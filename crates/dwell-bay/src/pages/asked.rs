@@ -4,9 +4,9 @@ use super::parts::{button, caution, keeping, located};
 use super::scale::{place, scale};
 use crate::clock::millis;
 use crate::job::Look;
-use dwell_quantity::{Unit, band_shown, from_base};
+use dwell_quantity::{Unit, band_shown};
 use dwell_record::event::Doing;
-use dwell_run::shown::{Waiting, before, in_words, name_of, units};
+use dwell_run::shown::{Waiting, before, in_unit, in_words, name_of, units};
 use dwell_run::{Confirm, Prompt, QuestionPrompt, ReadingPrompt, SignPrompt};
 use maud::{Markup, html};
 
@@ -37,7 +37,7 @@ fn confirmed(look: &Look, confirm: &Confirm, mine: bool) -> Markup {
     let words = match confirm.doing {
         Doing::Work => "Done",
         Doing::Wait if left > 0 && look.hurried => "Go on before the time is over",
-        Doing::Wait => "The time is over",
+        Doing::Wait => "Go on",
         Doing::Note => "I have read it",
     };
     html! {
@@ -45,11 +45,11 @@ fn confirmed(look: &Look, confirm: &Confirm, mine: bool) -> Markup {
         @if let Some(text) = &confirm.text { p.more { (text) } }
         (located(&confirm.located))
         @for tool in &confirm.tools { p.more { "with the " (tool) } }
-        @if let Some(band) = confirm.band.as_ref().filter(|_| true) { p.limit { "to " (band) } }
+        @if let Some(band) = &confirm.band { p.limit { "to " (band) } }
         @if let Some(set) = &confirm.setting { p.limit { "with the adapter, set to " (set) } }
         @if let Some(condition) = &confirm.condition { p.more { (condition) } }
         @if let Some(waiting) = &waiting {
-            p.clock data-until=(millis(&waiting.from) + i64::try_from(waiting.seconds).unwrap_or_default() * 1000) data-now=(millis(&look.at)) {
+            p.clock data-until=(millis(&waiting.from) + i64::try_from(waiting.seconds).unwrap_or_default() * 1000) data-now=(millis(&look.at)) data-seconds=(waiting.seconds) {
                 span.value { (in_words(left)) } " " span.left { (if left > 0 { "left" } else { "the time is over" }) }
             }
         }
@@ -97,7 +97,7 @@ fn read(look: &Look, reading: &ReadingPrompt, mine: bool) -> Markup {
         (limits(reading, unit))
         @if let Some(signs) = &reading.signs { p.more { (signs) } }
         @for condition in &reading.conditions { p.more { (condition) } }
-        (live(look, reading))
+        (live(look))
         @if mine {
             label.name for="text" {
                 (name_of(reading)) @if !before.is_empty() { ", before: " (before) } ":"
@@ -112,7 +112,7 @@ fn read(look: &Look, reading: &ReadingPrompt, mine: bool) -> Markup {
             p #understood .more.understood aria-live="polite" {}
             div.buttons {
                 // The first button of a form is what Enter means.
-                (button("value", "Take this value", "strong"))
+                button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
                 @if let Some(doubted) = &look.doubted { (button("keep", &format!("Keep {}", doubted.words), "")) }
                 button #take-live .button type="submit" name="do" value="live" hidden[look.live.is_none()] { "Take what it shows" }
                 (button("no-reading", "Not readable", ""))
@@ -133,10 +133,7 @@ fn limits(reading: &ReadingPrompt, unit: Unit) -> Markup {
             p.limit { @if !words.starts_with("set to") { "band " } (words) (other.unwrap_or_default()) }
         }
         @if let Some(held) = drawn {
-            @let mut band = held.band.clone();
-            @for end in [&mut band.low, &mut band.high].into_iter().flatten() {
-                @let _ = { end.value = from_base(&end.value, reading.unit, reading.kind); };
-            }
+            @let band = in_unit(&held.band, reading.unit, reading.kind);
             @let says = reading.bands.first().map_or_else(String::new, |words| format!("band {words}"));
             @if let Some(drawn) = scale(&band, None, &says) { (drawn) }
         }
@@ -144,11 +141,9 @@ fn limits(reading: &ReadingPrompt, unit: Unit) -> Markup {
 }
 
 /// What an instrument sends.
-fn live(look: &Look, reading: &ReadingPrompt) -> Markup {
+fn live(look: &Look) -> Markup {
     let known = look.live.as_ref();
-    let held = reading.held.first();
-    let (low, high) = held.map_or((false, false), |held| (held.band.low.is_some(), held.band.high.is_some()));
-    let at = known.and_then(|known| known.spot).map(|spot| place(spot, low, high));
+    let at = known.and_then(|known| Some(place(known.spot?, known.ends.0, known.ends.1)));
     html! {
         section.live #live hidden[known.is_none()] data-at=[at] {
             p { "The instrument shows, not taken yet:" }

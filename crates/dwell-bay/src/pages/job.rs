@@ -57,6 +57,7 @@ pub(crate) fn fragment(look: &Look, around: &Around<'_>) -> Markup {
                 }
             }
             footer {
+                button #down .button type="button" hidden { span aria-hidden="true" { "▼ " } "More below" }
                 (open_now(&look.session))
                 div.buttons.always {
                     @if over.is_none() {

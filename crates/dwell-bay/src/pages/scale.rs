@@ -6,10 +6,10 @@ use dwell_run::shown::{Spot, spot};
 use maud::{Markup, html};
 
 /// The width of the drawing and of a zone outside of the band, in its own units.
-const WIDE: f64 = 1000.0;
-const OUTER: f64 = 200.0;
+const WIDE: f64 = 600.0;
+const OUTER: f64 = 130.0;
 /// How far a mark stays away from the line of a limit.
-const AWAY: f64 = 16.0;
+const AWAY: f64 = 14.0;
 
 /// Where on the drawing a reading stands, in its own units.
 pub(crate) fn place(spot: Spot, low: bool, high: bool) -> f64 {
@@ -43,21 +43,21 @@ pub(crate) fn scale(band: &Band, reading: Option<(&Exact, Side)>, says: &str) ->
         None => says.to_owned(),
     };
     Some(html! {
-        svg.scale viewBox="0 0 1000 130" role="img" aria-label=(said) data-low=(low) data-high=(high) {
-            line.axis x1="0" y1="70" x2="1000" y2="70" {}
-            rect.in x=(from) y="48" width=(to - from) height="44" {}
+        svg.scale viewBox="0 0 600 120" role="img" aria-label=(said) data-low=(low) data-high=(high) {
+            line.axis x1="0" y1="62" x2=(WIDE) y2="62" {}
+            rect.in x=(from) y="44" width=(to - from) height="36" {}
             @if low {
-                line.limit x1=(from) y1="34" x2=(from) y2="106" {}
-                text x=(from / 2.0) y="40" text-anchor="middle" { "LOW" }
+                line.limit x1=(from) y1="32" x2=(from) y2="92" {}
+                text x=(from / 2.0) y="30" text-anchor="middle" { "LOW" }
             }
             @if high {
-                line.limit x1=(to) y1="34" x2=(to) y2="106" {}
-                text x=((WIDE + to) / 2.0) y="40" text-anchor="middle" { "HIGH" }
+                line.limit x1=(to) y1="32" x2=(to) y2="92" {}
+                text x=((WIDE + to) / 2.0) y="30" text-anchor="middle" { "HIGH" }
             }
-            text x=((from + to) / 2.0) y="126" text-anchor="middle" { "in band" }
+            text x=((from + to) / 2.0) y="112" text-anchor="middle" { "in band" }
             @match at {
                 Some(x) => path.mark d=(mark(x)) {},
-                None => path.mark.unset d=(mark(500.0)) {},
+                None => path.mark.unset d=(mark(WIDE / 2.0)) {},
             }
         }
     })
@@ -65,7 +65,7 @@ pub(crate) fn scale(band: &Band, reading: Option<(&Exact, Side)>, says: &str) ->
 
 /// A pointer from above whose tip is at a place.
 fn mark(x: f64) -> String {
-    format!("M{x:.1} 88 l-26 -62 h52 z")
+    format!("M{x:.1} 78 l-20 -50 h40 z")
 }
 
 #[cfg(test)]
@@ -79,9 +79,9 @@ mod tests {
             let value = value.parse().unwrap();
             place(spot(&band, &value, side).unwrap(), true, true)
         };
-        assert!(at("56", Side::In) > 200.0 && at("68", Side::In) < 800.0);
-        assert!(at("55.9999", Side::Low) < 200.0 && at("68.0001", Side::High) > 800.0);
-        assert!(at("-9999", Side::Low) > 0.0 && at("9999", Side::High) < 1000.0);
+        assert!(at("56", Side::In) > OUTER && at("68", Side::In) < WIDE - OUTER);
+        assert!(at("55.9999", Side::Low) < OUTER && at("68.0001", Side::High) > WIDE - OUTER);
+        assert!(at("-9999", Side::Low) > 0.0 && at("9999", Side::High) < WIDE);
         assert!(place(Spot::Inside(0.0), false, true) > 0.0);
     }
 }

@@ -11,7 +11,6 @@ use crate::pages::place;
 use axum::extract::{Path, State};
 use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Response};
-use dwell_run::Prompt;
 use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
@@ -29,9 +28,7 @@ pub(super) async fn live(State(bay): State<Bay>, Path(number): Path<String>) -> 
 
 fn stream(bay: Bay, job: Arc<Job>) -> Response {
     let moments = WatchStream::new(job.turned()).map(|moment| Event::default().event("moment").data(moment));
-    let of = job.clone();
-    let live =
-        WatchStream::new(job.live()).map(move |live| Event::default().event("live").data(shown(&of, live)));
+    let live = WatchStream::new(job.live()).map(|live| Event::default().event("live").data(shown(live)));
     let beats = IntervalStream::new(interval(BEAT)).then(move |_| {
         let (bay, job) = (bay.clone(), job.clone());
         async move {
@@ -45,13 +42,8 @@ fn stream(bay: Bay, job: Arc<Job>) -> Response {
 }
 
 /// What an instrument shows, as JSON: the value, its place on the drawing, and how many came.
-fn shown(job: &Job, live: Option<Live>) -> String {
+fn shown(live: Option<Live>) -> String {
     let Some(live) = live else { return "null".to_owned() };
-    let held = match job.asked() {
-        Prompt::Reading(reading) => reading.held.into_iter().next(),
-        _ => None,
-    };
-    let (low, high) = held.map_or((false, false), |held| (held.band.low.is_some(), held.band.high.is_some()));
-    let at = live.spot.map(|spot| place(spot, low, high));
+    let at = live.spot.map(|spot| place(spot, live.ends.0, live.ends.1));
     serde_json::json!({ "shown": live.shown, "at": at, "count": live.count }).to_string()
 }

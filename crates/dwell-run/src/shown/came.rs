@@ -1,8 +1,9 @@
 //! What came of an answer: each decision with its value and its word, and what has to be known before going on.
 
+use super::scale::in_unit;
 use crate::prompt::{Prompt, ReadingPrompt};
 use crate::session::Session;
-use dwell_quantity::{Band, Exact, from_base};
+use dwell_quantity::{Band, Exact};
 use dwell_record::event::{Measured, Tested};
 use dwell_record::{Event, Outcome, Side, Value, What};
 
@@ -169,13 +170,7 @@ fn drawn(
     let of = test.reading.as_ref()?;
     let asked = read.filter(|asked| asked.reading == of.number)?;
     let held = asked.held.iter().find(|held| held.adjusting == adjusting)?;
-    let mut band = held.band.clone();
-    for end in [&mut band.low, &mut band.high].into_iter().flatten() {
-        end.value = from_base(&end.value, asked.unit, asked.kind);
-    }
-    if asked.unit.descending() {
-        std::mem::swap(&mut band.low, &mut band.high);
-    }
+    let band = in_unit(&held.band, asked.unit, asked.kind);
     let one = measured.iter().find(|one| one.reading == *of)?;
     match &one.value {
         Value::Number(number) => Some((band, number.0.clone())),

@@ -1,6 +1,6 @@
 //! Where on a drawn scale a reading stands: its side is the one that was decided, never one that rounding brings about.
 
-use dwell_quantity::{Band, Exact};
+use dwell_quantity::{Band, Exact, Kind, Unit, from_base};
 use dwell_record::Side;
 
 /// Where a reading lies: below the band, inside it, or above it, each with a part from 0 to 1.
@@ -12,6 +12,18 @@ pub enum Spot {
     Inside(f64),
     /// Above the band: 0 next to its end.
     Above(f64),
+}
+
+/// A band of base units in another unit, its low end first.
+pub fn in_unit(band: &Band, unit: Unit, kind: Kind) -> Band {
+    let mut band = band.clone();
+    for end in [&mut band.low, &mut band.high].into_iter().flatten() {
+        end.value = from_base(&end.value, unit, kind);
+    }
+    if unit.descending() {
+        std::mem::swap(&mut band.low, &mut band.high);
+    }
+    band
 }
 
 /// The spot of a value with its side; none where it has no place, or the band no end. Both are in one unit.

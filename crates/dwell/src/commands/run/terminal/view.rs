@@ -8,8 +8,8 @@ use super::digits::big;
 use super::field;
 use super::rows::{Row, broken, fitted, inked, plain, told, turned};
 use crate::screen::Ink;
-use dwell_quantity::{band_shown, from_base};
-use dwell_run::shown::in_words;
+use dwell_quantity::band_shown;
+use dwell_run::shown::{in_unit, in_words};
 use dwell_run::{CautionWords, Keeping, Located, Prompt, ReadingPrompt, Session};
 use time::OffsetDateTime;
 
@@ -197,10 +197,7 @@ fn reading_rows(desk: &Desk, reading: &ReadingPrompt, look: Look) -> Vec<Row> {
         ));
     }
     if let (Some(held), true) = (reading.held.first(), reading.sampled.is_none()) {
-        let mut band = held.band.clone();
-        for end in [&mut band.low, &mut band.high].into_iter().flatten() {
-            end.value = from_base(&end.value, reading.unit, reading.kind);
-        }
+        let band = in_unit(&held.band, reading.unit, reading.kind);
         let drawn = bar(&band, None, width.saturating_sub(2).min(70), look.ascii);
         rows.push(vec![plain("  "), plain(&drawn)]);
     }
