@@ -5,8 +5,8 @@ mod text;
 pub use text::wrapped;
 
 use crate::event::{
-    Begun, By, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, PhotoTaken, PutRight, ReadingName,
-    Sample, Signed, Tested, ToolTaken, Uncertain, What,
+    Begun, By, Cannot, Cause, Caution, Corrected, Event, Judged, Lost, Measured, PhotoTaken, PutRight,
+    ReadingName, Sample, Signed, Tested, ToolTaken, Uncertain, What,
 };
 use crate::word::{Outcome, Side};
 use schemars::JsonSchema;

@@ -57,8 +57,10 @@ pub(crate) fn fragment(look: &Look, around: &Around<'_>) -> Markup {
                 }
             }
             footer {
-                button #down .button type="button" hidden { span aria-hidden="true" { "▼ " } "More below" }
-                (open_now(&look.session))
+                div.sight {
+                    (open_now(&look.session))
+                    button #down .button type="button" hidden { span aria-hidden="true" { "▼ " } "Below" }
+                }
                 div.buttons.always {
                     @if over.is_none() {
                         a.button.stop href=(format!("/job/{}/stop", look.number)) { span aria-hidden="true" { "⬣ " } "STOP" }

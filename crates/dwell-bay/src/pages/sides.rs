@@ -182,6 +182,7 @@ fn more(look: &Look, back: &str) -> Markup {
     let report = look.session.report();
     html! {
         h1 { "More about this job" }
+        @if let Some(vehicle) = look.session.vehicle_in_words() { p { (vehicle) } }
         p { "Wanted now: " (look.prompt.wants()) "." }
         (open_list(&look.session))
         div.buttons {

@@ -20,7 +20,7 @@ fn an_hour_without_an_answer_is_an_interruption_and_a_wait_is_none() {
     assert_eq!(session.paused(&after(65)), Some(3_600));
     assert_eq!(session.paused("2031-04-12T08:00:00+02:00"), None);
     let mut b = Build::new();
-    b.add(Act::Wait { seconds: num("7200"), since: None, passes: vec![] });
+    b.add(Act::Wait { seconds: num("7200"), since: None, ripens: Vec::new(), says: "Wait.".into() });
     b.add(Act::Restore);
     assert_eq!(begun(&b.finish()).paused(&after(120)), None);
 }

@@ -126,7 +126,7 @@ fn a_newer_version_is_left_alone() {
     drop(shelf.open());
     Connection::open(shelf.path()).unwrap().pragma_update(None, "user_version", 99).unwrap();
     let refused = Sqlite::open(&shelf.path()).unwrap_err();
-    assert_eq!(refused.trouble, Trouble::Newer { found: 99, known: 1 });
+    assert_eq!(refused.trouble, Trouble::Newer { found: 99, known: 2 });
     assert!(refused.to_string().contains("a newer program"), "{refused}");
 }
 

@@ -51,3 +51,18 @@ fn a_photo_that_is_missing_or_changed_is_found() {
     other.execute_batch("DROP TRIGGER photo_stays; UPDATE photo SET bytes = x'00'").unwrap();
     assert!(store.verify(Some(good)).unwrap().wrong[0].1.contains("not as it was taken"));
 }
+
+#[test]
+fn a_store_of_the_version_before_photos_is_looked_at_and_brought_up() {
+    let shelf = Shelf::new();
+    let events = [first()];
+    shelf.open().begin(NewJob { card: CARD, events: &events, by: &by("Ada", "tablet") }).unwrap();
+    let old = Connection::open(shelf.path()).unwrap();
+    old.execute_batch("DROP TABLE photo; PRAGMA user_version = 1").unwrap();
+    drop(old);
+    let hash = Hash::of(b"picture");
+    assert_eq!(Sqlite::look(&shelf.path()).unwrap().photo(hash.digits()).unwrap(), None);
+    let mut store = shelf.open();
+    assert_eq!(store.keep_photo(b"picture").unwrap(), hash);
+    assert_eq!(store.jobs().unwrap().len(), 1);
+}
