@@ -71,7 +71,7 @@ fn row(name: &str, values: &Values, key: &Key, group: &Group) -> Markup {
         tr {
             th { (name) }
             td { (values.count()) }
-            td { (values.share().words()) }
+            td { (bar(values.share())) (values.share().words()) }
             td { (values.low) }
             td { (values.high) }
             td { (values.nothing) }
@@ -83,6 +83,20 @@ fn row(name: &str, values: &Values, key: &Key, group: &Group) -> Markup {
                 }
                 None => td colspan="3" { (values.values.len()) " value" @if values.values.len() != 1 { "s" } ": too few to say" },
             }
+        }
+    }
+}
+
+/// A share as a bar, with its interval as a line; nothing where there is too little of it.
+fn bar(share: Share) -> Markup {
+    let Some((part, (low, high))) = share.value().zip(share.interval()) else { return html! {} };
+    let at = |share: f64| format!("{:.1}", 1.0 + share * 118.0);
+    html! {
+        svg.bar viewBox="0 0 120 14" role="img" aria-label=(share.words()) {
+            rect.whole x="1" y="2" width="118" height="10" {}
+            rect.part x="1" y="2" width=(format!("{:.1}", part * 118.0)) height="10" {}
+            line.interval x1=(at(low)) x2=(at(high)) y1="7" y2="7" {}
+            @for end in [low, high] { line.interval x1=(at(end)) x2=(at(end)) y1="3.5" y2="10.5" {} }
         }
     }
 }
