@@ -36,7 +36,7 @@ fn said(html: &str) -> String {
 
 /// Whether every tag is closed in its turn, and every value of an attribute stands in quotes.
 pub(crate) fn well_formed(html: &str) -> Result<(), String> {
-    const VOID: &[&str] = &["meta", "br"];
+    const VOID: &[&str] = &["meta", "br", "img"];
     let mut open: Vec<&str> = Vec::new();
     let mut rest = html;
     while let Some((text, tag)) = rest.split_once('<') {

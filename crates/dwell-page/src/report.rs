@@ -5,7 +5,11 @@
 mod course;
 mod facts;
 mod hands;
+mod photos;
 mod readings;
+
+#[cfg(test)]
+mod tests;
 
 use crate::paper::{Paper, page};
 use dwell_record::{Event, Hash, Report};
@@ -23,6 +27,8 @@ pub struct Job<'a> {
     pub events: &'a [Event],
     /// The hash of its last line; none for a record of format 1.
     pub last: Option<&'a Hash>,
+    /// The pictures of its photos, as far as they are at hand: their SHA-256 and their bytes.
+    pub photos: &'a [(String, Vec<u8>)],
 }
 
 /// The report of a job as a page of its own.
@@ -41,7 +47,7 @@ pub fn report(job: &Job<'_>, paper: Paper) -> String {
             (hands::put_right(job.events))
             (hands::hands(job.events))
             (facts::tools(&sums))
-            (course::photos(job.events))
+            (photos::section(job))
             (hands::signed(&sums))
             (course::cautions(&sums))
             (facts::decided(&sums))

@@ -1,6 +1,6 @@
 //! The exit status: one table for all commands.
 //!
-//! | status | `check`, `test`, `paths`, `build` | `format` | `run`, `resume` |
+//! | status | `check`, `test`, `paths`, `build` | `format` | `run`, `resume`, `records enter` |
 //! | --- | --- | --- | --- |
 //! | 0 | nothing, or nothing as grave as an error | done; with `--check`: all as it should be | passed, or adjusted and passed |
 //! | 1 | a finding of level error, or of a level that was denied; a case that does not end as it says | with `--check`: something would change | failed |

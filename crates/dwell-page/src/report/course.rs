@@ -103,11 +103,6 @@ fn note(event: &Event, word: &str, words: &str) -> Markup {
     html! { tr { td.time { (time(&event.at)) } td colspan="2" { strong { (word) ": " } (words) } } }
 }
 
-/// The pictures of a job, where its record has some.
-pub(super) fn photos(_: &[Event]) -> Markup {
-    html! {}
-}
-
 /// The cautions that were shown.
 pub(super) fn cautions(sums: &Report) -> Markup {
     let lines: Vec<Markup> = sums

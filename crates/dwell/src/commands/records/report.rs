@@ -7,6 +7,7 @@ use crate::exit::Exit;
 use crate::screen::Screen;
 use anyhow::{Context, anyhow};
 use clap::Args;
+use dwell_record::What;
 use dwell_store::{JobNumber, Records, Sqlite};
 use std::path::PathBuf;
 
@@ -37,6 +38,7 @@ pub(super) struct Report {
 
 impl Report {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
+        let mut photos = Vec::new();
         let read = match (&self.file, self.job) {
             (Some(path), _) => {
                 let shown = path.display();
@@ -48,7 +50,15 @@ impl Report {
                 read
             }
             (None, Some(job)) => {
-                Sqlite::look(&self.kept.path()?).map_err(kept::said)?.record(job).map_err(kept::said)?
+                let store = Sqlite::look(&self.kept.path()?).map_err(kept::said)?;
+                let record = store.record(job).map_err(kept::said)?;
+                for event in &record.events {
+                    let What::PhotoTaken(photo) = &event.what else { continue };
+                    if let Some(bytes) = store.photo(&photo.sha256).map_err(kept::said)? {
+                        photos.push((photo.sha256.clone(), bytes));
+                    }
+                }
+                record
             }
             (None, None) => return Err(anyhow!("say which job: `dwell records list` shows them")),
         };
@@ -56,6 +66,7 @@ impl Report {
             number: self.job.map(|job| job.0),
             events: &read.events,
             last: read.last.as_ref(),
+            photos: &photos,
         };
         let page = dwell_page::report(&job, self.paper.into());
         match &self.output {
