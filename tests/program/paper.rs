@@ -134,6 +134,25 @@ fn a_wait_that_was_too_short_by_the_sheet_is_asked_back() {
 }
 
 #[test]
+fn the_number_of_a_tool_on_the_sheet_is_kept_and_its_calibration_is_that_of_the_day_on_the_sheet() {
+    let bench = bench();
+    let register = "[[tool]]\nnumber = \"BM-1\"\nserves-as = \"belt-meter\"\nmeasures.frequency = { range = \"10 .. 500 Hz\", resolution = \"0.1 Hz\", accuracy = \"± 0.4 Hz\" }\ncalibrated = 2023-06-01\ndue = 2024-06-01\n";
+    bench.put("tools.toml", register.as_bytes());
+    let said = enter(&bench, "2024-04-12\n09:05\nA. Weber\nbm-1\n09:10\n09:12 62\n09:15\n");
+    assert_eq!(said.status, 0, "{}{}", said.out, said.err);
+    assert!(said.out.contains("BM-1, good until 2024-06-01"), "{}", said.out);
+    let traced = bench.run(&["records", "trace", "--tool", "BM-1", "--store", "kept"]);
+    assert!(
+        traced.out.contains("tension, as found and left: 62.0 Hz, in band"),
+        "{}{}",
+        traced.out,
+        traced.err
+    );
+    let late = enter(&bench, "2024-07-12\n09:05\nA. Weber\nbm-1\n\nnone\n09:10\n09:12 62\n09:15\n");
+    assert!(late.out.contains("its calibration was over on 2024-06-01"), "{}{}", late.out, late.err);
+}
+
+#[test]
 fn another_card_another_day_and_nothing_at_all_are_refused() {
     let bench = bench();
     let asked = ["records", "enter", "belt.dwell", "--store", "kept", "--zone", "Z"];

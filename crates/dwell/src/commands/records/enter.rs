@@ -4,6 +4,7 @@ use crate::commands::card::{For, card};
 use crate::commands::kept::{self, Kept, Person, number, plain};
 use crate::commands::run::asking::typed;
 use crate::commands::run::sheet::{Sheet, clock_of, day, zone};
+use crate::commands::run::tools::Tools;
 use crate::commands::run::{Job, Journal, Plain, finish, refused, variant};
 use crate::exit::Exit;
 use crate::screen::{Screen, wrapped};
@@ -66,6 +67,8 @@ pub(super) struct Enter {
     person: Person,
     #[command(flatten)]
     plain: Plain,
+    #[command(flatten)]
+    tools: Tools,
 }
 
 impl Enter {
@@ -92,6 +95,9 @@ impl Enter {
         let told = if self.job.is_some() { 1 } else { usize::MAX };
         let events: Vec<_> = job.events().iter().take(told).cloned().collect();
         job.telling.tell(screen, &events)?;
+        if let Some(file) = &self.file {
+            self.tools.take(&mut job, screen, file, true)?;
+        }
         finish(job, None, screen, self.plain)
     }
 

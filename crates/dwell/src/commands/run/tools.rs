@@ -51,7 +51,7 @@ pub(crate) fn register(named: Option<&Path>, run: &Path) -> anyhow::Result<Optio
 
 impl Tools {
     /// Takes the tools that were named, and asks for the others where somebody is there to answer.
-    pub(super) fn take(
+    pub(crate) fn take(
         &self,
         job: &mut Job,
         screen: &mut Screen,
@@ -79,7 +79,8 @@ impl Tools {
                 dwell_tools::NAME
             );
         };
-        let day = OffsetDateTime::now_utc().date();
+        // The day that counts: on a sheet of paper it is the one on the sheet.
+        let day = dwell_tools::day(&job.now()?).unwrap_or(OffsetDateTime::now_utc().date());
         let mut told = false;
         for tool in &asked {
             let taken = match self.chosen.iter().find(|(name, _)| *name == tool.name) {
