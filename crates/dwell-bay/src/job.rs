@@ -38,6 +38,8 @@ pub(crate) struct Job {
 struct Inside {
     session: Session,
     writer: Option<Writer>,
+    /// Who has it open outside of this server, at a terminal.
+    outside: Option<String>,
     desk: Desk,
     samples: live::Samples,
 }
@@ -58,7 +60,7 @@ impl Job {
 
     fn with(number: JobNumber, session: Session, writer: Option<Writer>, desk: Desk) -> Job {
         let moment = desk.moment(&session);
-        let inside = Inside { session, writer, desk, samples: live::Samples::default() };
+        let inside = Inside { session, writer, outside: None, desk, samples: live::Samples::default() };
         let (turned, live) = (watch::Sender::new(moment), watch::Sender::new(None));
         Job { number, inside: Mutex::new(inside), turned, live }
     }

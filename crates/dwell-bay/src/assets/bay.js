@@ -66,7 +66,7 @@
   // Sends a form; the screen changes only by what the workshop's machine answers.
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (form.id !== "answer") return;
+    if (!root.contains(form)) return;
     event.preventDefault();
     if (sending) return;
     const fields = new URLSearchParams(new FormData(form));
@@ -88,18 +88,21 @@
       gone();
     } finally {
       sending = null;
-      for (const one of document.querySelectorAll("#answer button")) one.removeAttribute("aria-disabled");
+      for (const one of root.querySelectorAll("form button")) one.removeAttribute("aria-disabled");
     }
   });
 
   // What happens at the job, as it happens.
   function listen() {
     const stream = new EventSource(address("live"));
-    stream.addEventListener("moment", (event) => {
+    const at = (name) => { if (name !== moment().dataset.moment && !sending) fetchMoment(); };
+    stream.addEventListener("moment", (event) => { found(); at(event.data); });
+    stream.addEventListener("beat", (event) => {
+      const [time, name] = event.data.split(" ");
+      ahead = Number(time) - Date.now();
       found();
-      if (event.data !== moment().dataset.moment && !sending) fetchMoment();
+      at(name);
     });
-    stream.addEventListener("beat", (event) => { ahead = Number(event.data) - Date.now(); found(); });
     stream.addEventListener("live", (event) => { found(); live(JSON.parse(event.data)); });
     stream.onerror = () => { if (stream.readyState === EventSource.CLOSED) setTimeout(listen, 2000); };
   }
@@ -114,7 +117,7 @@
     clearTimeout(silent);
     if (!known) return;
     document.getElementById("live-value").textContent = known.shown;
-    document.getElementById("live-count").textContent = `${known.count} values so far`;
+    document.getElementById("live-count").textContent = `${known.count} value${known.count === 1 ? "" : "s"} so far`;
     point(known.at);
     silent = setTimeout(() => {
       document.getElementById("live-value").textContent = "no reading";
@@ -143,6 +146,14 @@
       said.textContent = "The time is over";
       ring();
     }
+  }
+  // While a time is counted the screen stays bright, where the device lets it.
+  let awake = null;
+  async function bright(wanted) {
+    try {
+      if (wanted && !awake) { awake = await navigator.wakeLock.request("screen"); awake.addEventListener("release", () => { awake = null; }); }
+      else if (!wanted && awake) await awake.release();
+    } catch { /* It dims: the clock is right all the same. */ }
   }
   function ring() {
     try {
@@ -229,6 +240,7 @@
     const box = document.getElementById("live");
     if (box && box.dataset.at) point(box.dataset.at);
     const wait = root.querySelector(".clock");
+    if ("wakeLock" in navigator) bright(Boolean(wait));
     if (wait) ahead = Number(wait.dataset.now) - Date.now();
     clock();
     below();

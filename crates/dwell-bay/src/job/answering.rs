@@ -73,7 +73,7 @@ impl Job {
             }
         };
         if matches!(act, Act::Answer(_)) && inside.session.paused(&at).is_some() {
-            return self.taken_up_first(bay, inside, &at);
+            return self.taken_up_first(bay, inside, &wish.text, &at);
         }
         let stops = matches!(act, Act::Stop(_) | Act::Answer(Answer::Cannot(_)));
         let by = inside.session.by();
@@ -131,11 +131,12 @@ impl Job {
     }
 
     /// After so long an interruption it is seen first what is open and what has run out; what was typed stays.
-    fn taken_up_first(&self, bay: &Bay, inside: &mut Inside, at: &str) -> Said {
+    fn taken_up_first(&self, bay: &Bay, inside: &mut Inside, typed: &str, at: &str) -> Said {
         let mut next = inside.session.clone();
         match next.take_up(inside.session.by(), Taking::GoneOn, at) {
             Ok(events) => {
                 let said = self.keep(bay, inside, next, &events, Showing::Came(events.clone()));
+                inside.desk.typed = typed.to_owned();
                 inside.desk.message = Some(
                     "nothing was answered for a long time: look at this first, then answer again".to_owned(),
                 );
@@ -233,8 +234,7 @@ impl Inside {
         self.desk.doubted = match (refusal, act) {
             (Refusal::Doubtful { value, .. }, Act::Answer(answer)) => {
                 self.desk.typed.clear();
-                let (answer, words) = (answer.clone(), value.clone());
-                Some(Doubted { answer, words, typed: typed.to_owned() })
+                Some(Doubted { answer: answer.clone(), words: value.clone() })
             }
             _ => None,
         };

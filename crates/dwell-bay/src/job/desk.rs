@@ -27,10 +27,8 @@ pub(crate) enum Showing {
 pub(crate) struct Doubted {
     /// The answer.
     pub(crate) answer: Answer,
-    /// The value as it was typed, with its unit.
+    /// The value as it was understood.
     pub(crate) words: String,
-    /// The same as it was typed.
-    pub(crate) typed: String,
 }
 
 /// Everything beside the session.

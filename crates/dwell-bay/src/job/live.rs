@@ -95,7 +95,7 @@ impl Samples {
 }
 
 fn seconds(time: Duration) -> String {
-    format!("{}.{:03}", time.as_secs(), time.subsec_millis())
+    format!("{}.{:06}", time.as_secs(), time.subsec_micros())
 }
 
 impl Job {

@@ -31,7 +31,7 @@ impl Inside {
         match &self.writer {
             Some(writer) if writer.device.key == device.key => Holder::You,
             Some(writer) => Holder::Other(writer.device.by().to_string()),
-            None => Holder::Nobody,
+            None => self.outside.clone().map_or(Holder::Nobody, Holder::Other),
         }
     }
 }
@@ -73,6 +73,7 @@ impl Job {
         drop(store);
         inside.desk = Desk::first(&session).after(std::mem::take(&mut inside.desk));
         inside.session = session;
+        inside.outside = None;
         inside.writer = Some(Writer { device: device.clone(), writing });
         self.tell(&inside);
         Ok(())
@@ -98,7 +99,7 @@ impl Job {
         Ok(())
     }
 
-    /// Looks whether somebody outside of this server wrote the job meanwhile, at a terminal.
+    /// Looks whether somebody outside of this server has the job open, and wrote it meanwhile.
     pub(crate) fn look_again(&self, bay: &Bay) -> Result<(), Trouble> {
         let known = {
             let inside = held(&self.inside);
@@ -107,16 +108,27 @@ impl Job {
             }
             inside.session.events().len()
         };
-        let more = !bay.store().lines(self.number, u64::try_from(known).unwrap_or(u64::MAX))?.is_empty();
-        if more {
-            let session = bay.session(self.number)?;
-            let mut inside = held(&self.inside);
-            if inside.writer.is_none() {
-                inside.session = session;
-                inside.desk.happened(Showing::Asked);
-                self.tell(&inside);
-            }
+        let (more, outside) = {
+            let store = bay.store();
+            let more = !store.lines(self.number, u64::try_from(known).unwrap_or(u64::MAX))?.is_empty();
+            let by = store.job(self.number, None)?.held.map(|held| held.by);
+            let seen = store.job(self.number, by.as_ref().and_then(|by| by.device.as_deref()))?.held;
+            (more, seen.filter(|held| !held.gone).map(|held| held.by.to_string()))
+        };
+        let session = if more { Some(bay.session(self.number)?) } else { None };
+        let mut inside = held(&self.inside);
+        if inside.writer.is_some() {
+            return Ok(());
         }
+        if let Some(session) = session {
+            inside.session = session;
+            inside.desk.happened(Showing::Asked);
+        }
+        if inside.outside != outside {
+            inside.outside = outside;
+            inside.desk.turn();
+        }
+        self.tell(&inside);
         Ok(())
     }
 }

@@ -85,39 +85,46 @@ fn signed(sign: &SignPrompt, mine: bool) -> Markup {
     }
 }
 
+/// A reading: on a wide screen what is asked stands beside where it is typed.
 fn read(look: &Look, reading: &ReadingPrompt, mine: bool) -> Markup {
     let unit = look.unit.unwrap_or(reading.unit);
+    html! {
+        div.read {
+            div {
+                h2.says { (reading.says) }
+                @if let Some(text) = &reading.text { p.more { (text) } }
+                @if let Some(tool) = reading.tool.as_ref().filter(|tool| !reading.says.contains(tool.as_str())) {
+                    p.more { "with the " (tool) }
+                }
+                (limits(reading, unit))
+                @if let Some(signs) = &reading.signs { p.more { (signs) } }
+                @for condition in &reading.conditions { p.more { (condition) } }
+                (live(look))
+            }
+            @if mine { div { (typed(look, reading, unit)) } }
+        }
+    }
+}
+
+/// Where a value is typed: the largest thing, with what was understood below it.
+fn typed(look: &Look, reading: &ReadingPrompt, unit: Unit) -> Markup {
     let before = before(&look.session, reading);
     html! {
-        h2.says { (reading.says) }
-        @if let Some(text) = &reading.text { p.more { (text) } }
-        @if let Some(tool) = reading.tool.as_ref().filter(|tool| !reading.says.contains(tool.as_str())) {
-            p.more { "with the " (tool) }
+        label.name for="text" { (name_of(reading)) @if !before.is_empty() { ", before: " (before) } ":" }
+        @if let Some(sampled) = &reading.sampled { p.more { (sampled.how(unit.symbol())) } }
+        div.entry {
+            input.reading #text name="text" value=(look.typed) inputmode="decimal" autocomplete="off" spellcheck="false"
+                maxlength=(if reading.sampled.is_some() { 2000 } else { 60 }) data-first enterkeyhint="done"
+                aria-describedby="understood";
+            span.unit { (unit.symbol()) }
         }
-        (limits(reading, unit))
-        @if let Some(signs) = &reading.signs { p.more { (signs) } }
-        @for condition in &reading.conditions { p.more { (condition) } }
-        (live(look))
-        @if mine {
-            label.name for="text" {
-                (name_of(reading)) @if !before.is_empty() { ", before: " (before) } ":"
-            }
-            @if let Some(sampled) = &reading.sampled { p.more { (sampled.how(unit.symbol())) } }
-            div.entry {
-                input.reading #text name="text" value=(look.typed) inputmode="decimal" autocomplete="off" spellcheck="false"
-                    maxlength=(if reading.sampled.is_some() { 2000 } else { 60 }) data-first enterkeyhint="done"
-                    aria-describedby="understood";
-                span.unit { (unit.symbol()) }
-            }
-            p #understood .more.understood aria-live="polite" {}
-            div.buttons {
-                // The first button of a form is what Enter means.
-                button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
-                @if let Some(doubted) = &look.doubted { (button("keep", &format!("Keep {}", doubted.words), "")) }
-                button #take-live .button type="submit" name="do" value="live" hidden[look.live.is_none()] { "Take what it shows" }
-                (button("no-reading", "Not readable", ""))
-                @if units(reading).len() > 1 { (button("unit", "Other unit", "")) }
-            }
+        p #understood .more.understood aria-live="polite" {}
+        div.buttons {
+            // The first button of a form is what Enter means.
+            button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
+            button #take-live .button type="submit" name="do" value="live" hidden[look.live.is_none()] { "Take what it shows" }
+            (button("no-reading", "Not readable", ""))
+            @if units(reading).len() > 1 { (button("unit", "Other unit", "")) }
         }
     }
 }
@@ -140,6 +147,11 @@ fn limits(reading: &ReadingPrompt, unit: Unit) -> Markup {
     }
 }
 
+/// `1 value so far`.
+fn many(count: usize) -> String {
+    format!("{count} value{} so far", if count == 1 { "" } else { "s" })
+}
+
 /// What an instrument sends.
 fn live(look: &Look) -> Markup {
     let known = look.live.as_ref();
@@ -148,7 +160,7 @@ fn live(look: &Look) -> Markup {
         section.live #live hidden[known.is_none()] data-at=[at] {
             p { "The instrument shows, not taken yet:" }
             p.value #live-value { (known.map_or("", |known| known.shown.as_str())) }
-            p.more #live-count { @if let Some(known) = known { (known.count) " values so far" } }
+            p.more #live-count { @if let Some(known) = known { (many(known.count)) } }
         }
     }
 }

@@ -50,9 +50,17 @@ pub(crate) fn fragment(look: &Look, around: &Around<'_>) -> Markup {
             (banners(look, around, mine, over.is_some()))
             main {
                 @if let Some(words) = around.said { p.message role="alert" { "! " (words) } }
+                @if let Some(doubted) = look.doubted.as_ref().filter(|_| mine) {
+                    @if let Some(words) = &look.message { p.message role="alert" { "! " (words) } }
+                    // A form of its own: Enter in the field below never keeps what is asked back.
+                    form method="post" action=(format!("/job/{}/do", look.number)) {
+                        input type="hidden" name="moment" value=(look.moment);
+                        div.buttons { (button("keep", &format!("Keep {}", doubted.words), "")) }
+                    }
+                }
                 form #answer method="post" action=(format!("/job/{}/do", look.number)) {
                     input type="hidden" name="moment" value=(look.moment);
-                    @if let Some(words) = look.message.as_ref().filter(|_| mine) { p.message role="alert" { "! " (words) } }
+                    @if let Some(words) = look.message.as_ref().filter(|_| mine && look.doubted.is_none()) { p.message role="alert" { "! " (words) } }
                     (shown(look, around, mine, over))
                 }
             }

@@ -33,8 +33,14 @@ fn stream(bay: Bay, job: Arc<Job>) -> Response {
         let (bay, job) = (bay.clone(), job.clone());
         async move {
             // Somebody at a terminal may have written the job meanwhile.
-            let _ = tokio::task::spawn_blocking(move || job.look_again(&bay)).await;
-            Event::default().event("beat").data(millis(&now()).to_string())
+            let again = job.clone();
+            let _ = tokio::task::spawn_blocking(move || again.look_again(&bay)).await;
+            // With the moment, so that a screen that missed one is right again.
+            Event::default().event("beat").data(format!(
+                "{} {}",
+                millis(&now()),
+                job.turned().borrow().as_str()
+            ))
         }
     });
     let all = moments.merge(live).merge(beats).map(Ok::<Event, Infallible>);
