@@ -1,6 +1,8 @@
 //! Every suite of the whole, in one test binary.
 
 #[cfg(test)]
+mod bay;
+#[cfg(test)]
 mod broken;
 #[cfg(test)]
 mod choosing;

@@ -58,8 +58,10 @@ const LOOKS: Duration = Duration::from_millis(500);
 pub struct Opening {
     /// The file with the records: the door keeps its own things beside it.
     pub records: PathBuf,
-    /// Where to listen; any address that is not this machine's own loop is spoken to over TLS.
+    /// Where to listen.
     pub at: SocketAddr,
+    /// Whether devices of the network come in, over TLS; so they do at any address but this machine's own loop.
+    pub lan: bool,
     /// This machine, with whoever sits at it.
     pub own: Device,
     /// What the addresses take that take more than a form.
@@ -108,9 +110,9 @@ impl Door {
     /// # Errors
     /// [`AccessError`], in words for whoever starts the server.
     pub fn open(opening: Opening) -> Result<Door, AccessError> {
-        let Opening { records, at, own, measures, tell } = opening;
+        let Opening { records, at, lan, own, measures, tell } = opening;
         let now = OffsetDateTime::now_utc();
-        let lan = !at.ip().is_loopback();
+        let lan = lan || !at.ip().is_loopback();
         let folder = Folder::beside(&records)?;
         let roster = Roster::new(Devices::open(&folder)?, own, now)?;
         let listen =

@@ -6,6 +6,7 @@ use super::machine::Machine;
 use super::secret::hex;
 use rcgen::{CertificateParams, DnType, ExtendedKeyUsagePurpose, IsCa, KeyPair, KeyUsagePurpose};
 use sha2::{Digest, Sha256};
+use std::net::{IpAddr, Ipv4Addr};
 use time::format_description::well_known::Rfc3339;
 use time::{Duration, OffsetDateTime};
 use tokio_rustls::rustls::pki_types::pem::PemObject;
@@ -17,6 +18,9 @@ const HOLDS: Duration = Duration::days(397);
 const BEFORE: Duration = Duration::days(30);
 /// Tablets whose clock is slow take it as well.
 const EARLIER: Duration = Duration::days(1);
+
+/// This machine as it calls itself.
+const LOOP: IpAddr = IpAddr::V4(Ipv4Addr::LOCALHOST);
 
 const KEY: &str = "key.pem";
 const CERTIFICATE: &str = "certificate.pem";
@@ -72,8 +76,11 @@ impl Certificate {
     pub fn made(folder: &Folder, machine: &Machine, now: OffsetDateTime) -> Result<Certificate, AccessError> {
         let said = |error: rcgen::Error| AccessError::certificate(&folder.file(CERTIFICATE), error);
         let mut names: Vec<String> = machine.names().into_iter().collect();
-        names.push("127.0.0.1".to_owned());
-        names.extend(machine.addresses.iter().map(ToString::to_string));
+        for address in [&LOOP].into_iter().chain(&machine.addresses).map(ToString::to_string) {
+            if !names.contains(&address) {
+                names.push(address);
+            }
+        }
         let until = now + HOLDS;
         let mut asked = CertificateParams::new(names.clone()).map_err(said)?;
         asked.not_before = now - EARLIER;

@@ -164,22 +164,21 @@ pub(super) fn stranger(guard: &Guard, status: StatusCode, why: Option<&str>, typ
         @if let Some(why) = why {
             p.why role="alert" { strong { "Not let in. " } (why) }
         }
-        p { "The machine that serves the bay shows a code. It is good once, for ten minutes." }
+        p {
+            "First compare: your browser warned of this page, because the machine made its certificate itself. Let the browser show the "
+            "certificate, and see that its SHA-256 fingerprint is the one beside the code on the machine. If it is another one, somebody "
+            "is between you and the machine: stop, and tell whoever looks after the network."
+        }
+        p { "Then type the code that the machine shows. It is good once, for ten minutes." }
         form method="post" action="/pair" autocomplete="off" {
             label for="code" { "Code" }
             input id="code" name="code" value=(typed.code) required maxlength="20" autocapitalize="characters" spellcheck="false"
                 autocorrect="off";
-            label for="name" { "Name of this device, as others should see it" }
-            input id="name" name="name" value=(typed.name) required maxlength="60" placeholder="tablet lift 2";
-            label for="person" { "Who works at it (can be left empty)" }
+            label for="name" { "Name of this device, such as “tablet lift 2”" }
+            input id="name" name="name" value=(typed.name) required maxlength="60";
+            label for="person" { "Who works at it (may be left empty)" }
             input id="person" name="person" value=(typed.person) maxlength="60";
             button type="submit" { "Let this device in" }
-        }
-        h2 { "Before you press" }
-        p {
-            "Your browser warned of this page, because the machine made its certificate itself. Let the browser show the certificate, "
-            "and compare its SHA-256 fingerprint with the one beside the code on the machine. If they are not the same, somebody is "
-            "between you and the machine: stop, and tell whoever looks after the network."
         }
     };
     page(status, "Let this device in", &body)

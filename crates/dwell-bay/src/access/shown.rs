@@ -55,10 +55,11 @@ impl Invitation {
         lines.push(String::new());
         lines.extend(
             [
-                "The browser there warns the first time: this machine made its certificate itself, and no authority",
-                "vouches for it. Do not go past the warning before you have compared: let the browser show the",
-                "certificate, and see that its SHA-256 fingerprint is the one above. If it is another one, somebody is",
-                "between the tablet and this machine: stop there.",
+                "The browser there warns the first time: this machine made its certificate",
+                "itself, and no authority vouches for it. Compare before you go past the",
+                "warning: let the browser show the certificate, and see that its SHA-256",
+                "fingerprint is the one above. If it is another one, somebody is between the",
+                "tablet and this machine: stop there.",
             ]
             .map(str::to_owned),
         );

@@ -74,6 +74,7 @@ impl Bay {
         let door = Door::open(Opening {
             records,
             at: SocketAddr::new(self.lan.unwrap_or(IpAddr::V4(Ipv4Addr::LOCALHOST)), self.port),
+            lan: self.lan.is_some(),
             own: Device { key: "this machine".to_owned(), name: by.device, person: by.person },
             measures: dwell_bay::measures(),
             tell: Arc::new(crate::say),

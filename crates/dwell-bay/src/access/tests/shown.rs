@@ -24,7 +24,7 @@ fn everything_that_is_compared_or_typed_stands_there() {
     ] {
         assert!(all.contains(part), "{part}\n{all}");
     }
-    assert!(lines.iter().all(|line| line.chars().count() <= 104), "{all}");
+    assert!(lines.iter().all(|line| line.chars().count() <= 80), "{all}");
 }
 
 #[test]

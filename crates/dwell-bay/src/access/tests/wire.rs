@@ -36,6 +36,7 @@ async fn served() -> Served {
     let door = Door::open(Opening {
         records: records.clone(),
         at: "127.0.0.1:0".parse().unwrap(),
+        lan: false,
         own: crate::device::Device::default(),
         measures: vec![
             measure("/quick", 1000, Some(600), 250),

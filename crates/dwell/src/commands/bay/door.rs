@@ -204,13 +204,18 @@ fn renew(kept: &Kept, screen: &mut Screen) -> anyhow::Result<Exit> {
 }
 
 fn told(certificate: &Certificate, screen: &mut Screen) -> anyhow::Result<Exit> {
-    screen.line(&format!("fingerprint (SHA-256)  {}", certificate.fingerprint()))?;
+    let whole = certificate.fingerprint();
+    let (first, second) = whole.split_at_checked(48).unwrap_or((&whole, ""));
+    screen.line(&format!("fingerprint (SHA-256)  {first}"))?;
+    screen.line(&format!("                       {second}"))?;
     match certificate.until {
         Some(until) => screen.line(&format!("holds until            {}", at(until)))?,
         None => screen.line("it was put there by somebody, and is not made anew by itself")?,
     }
     if !certificate.names.is_empty() {
-        screen.line(&format!("made for               {}", certificate.names.join(", ")))?;
+        for line in wrapped("made for               ", 23, &certificate.names.join(", ")) {
+            screen.line(&line)?;
+        }
     }
     Ok(Exit::Well)
 }
