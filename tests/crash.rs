@@ -9,6 +9,8 @@
 mod faults;
 mod job;
 mod kills;
+#[cfg(unix)]
+mod page;
 
 /// Whether all is to be tried.
 fn long() -> bool {
