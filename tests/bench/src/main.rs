@@ -2,9 +2,11 @@
 //!
 //! `cargo run --release -p dwell-bench` prints the whole report; nothing in it passes or fails. With arguments it does one
 //! thing, which is how it counts its own instructions: `pass NAME BYTES`, `grow NAME COUNT`, `large`, `findings BYTES`,
-//! `write FOLDER BYTES`; and `server` measures the language server in a library of ten thousand files.
+//! `write FOLDER BYTES`; `server` measures the language server in a library of ten thousand files;
+//! and `bay PROGRAM` the page of the bay with fifty instruments that send.
 
 mod bare;
+mod bay;
 mod clock;
 mod corpus;
 mod damage;
@@ -49,10 +51,12 @@ fn main() -> Result<()> {
         }
         ["server"] => server::report(10_000),
         ["server", files] => server::report(files.parse()?),
+        ["bay", program] => bay::report(program, 50, 60),
+        ["bay", program, devices, seconds] => bay::report(program, devices.parse()?, seconds.parse()?),
         ["findings", bytes] => findings(&Corpus::of(bytes.parse()?, SEED)),
         ["write", folder, bytes] => write(folder, &Corpus::of(bytes.parse()?, SEED)),
         _ => bail!(
-            "say nothing, or: report BYTES | large | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES | server | server FILES"
+            "say nothing, or: report BYTES | large | make BYTES | pass NAME BYTES | grow NAME COUNT | findings BYTES | write FOLDER BYTES | server | server FILES | bay PROGRAM | bay PROGRAM DEVICES SECONDS"
         ),
     }
 }
