@@ -2,7 +2,7 @@
 //! WCAG 2.2 AA, and what it cannot see. `DWELL_PICTURES=FOLDER` keeps a picture of each screen.
 
 use super::server::serve;
-use crate::program::bench::{Bench, GOOD};
+use crate::program::bench::{Bench, GOOD, library};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -47,4 +47,15 @@ fn a_tablet_is_let_in_by_hand() {
     let bench = Bench::new(&[("belt.dwell", GOOD)]);
     let server = serve(&bench, "workshop.records", &["belt.dwell", "--lan=127.0.0.1"]);
     run("door.mjs", &home, &bench, &[&server.origin(), &server.shown("code         ")]);
+}
+
+#[test]
+fn a_whole_job_on_a_phone_a_tablet_and_a_laptop() {
+    let Some(home) = driver() else { return };
+    let bench = Bench::new(&[]);
+    let procedure = library().join("charging/belt-and-charging.dwell");
+    let server = serve(&bench, "workshop.records", &[procedure.to_str().unwrap()]);
+    let address = format!("{}/enter?key={}", server.origin(), server.shown("enter?key="));
+    let long = std::env::var_os("DWELL_TESTS_LONG").is_some_and(|value| value == "1");
+    run("job.mjs", &home, &bench, &[&address, if long { "long" } else { "short" }]);
 }

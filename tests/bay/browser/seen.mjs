@@ -26,6 +26,8 @@ export async function measured(page) {
       for (let second = first + 1; second < targets.length; second += 1) {
         const [a, b] = [targets[first], targets[second]];
         if (a.element.contains(b.element) || b.element.contains(a.element)) continue;
+        // What stays at the bottom covers what is scrolled under it, and is never hit for it.
+        if (Boolean(a.element.closest("footer")) !== Boolean(b.element.closest("footer"))) continue;
         const across = Math.max(a.box.left, b.box.left) - Math.min(a.box.right, b.box.right);
         const down = Math.max(a.box.top, b.box.top) - Math.min(a.box.bottom, b.box.bottom);
         const gap = Math.max(across, down);
