@@ -6,12 +6,15 @@ use crate::routes::router;
 use std::io;
 use tokio::runtime::Builder;
 
+/// Threads for what reads or writes a disk. All share one file with records: more of them would only wait there, and take memory.
+const WRITERS: usize = 16;
+
 /// Serves a bay behind its door until Ctrl-C.
 ///
 /// # Errors
 /// What the system says where the address cannot be served.
 pub fn serve(bay: Bay, door: Door) -> io::Result<()> {
-    Builder::new_multi_thread().enable_all().build()?.block_on(async move {
+    Builder::new_multi_thread().max_blocking_threads(WRITERS).enable_all().build()?.block_on(async move {
         let served = door.serve(router(bay.clone()), told_to_end()).await;
         let _ = tokio::task::spawn_blocking(move || bay.let_go()).await;
         served
