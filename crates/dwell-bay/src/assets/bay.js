@@ -59,7 +59,7 @@
   // The connection: told in words, and what is typed stays.
   function gone() {
     if (lost.textContent) return;
-    lost.textContent = "⚠ No connection to the workshop's machine. Nothing that you enter now is taken. What you typed stays here; it is sent when you tap again and the connection is back.";
+    lost.textContent = "⚠ No connection: nothing is taken now. What you typed stays; tap again when this is gone.";
   }
   function found() { heard = Date.now(); lost.textContent = ""; }
 

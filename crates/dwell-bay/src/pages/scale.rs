@@ -48,11 +48,11 @@ pub(crate) fn scale(band: &Band, reading: Option<(&Exact, Side)>, says: &str) ->
             rect.in x=(from) y="44" width=(to - from) height="36" {}
             @if low {
                 line.limit x1=(from) y1="32" x2=(from) y2="92" {}
-                text x=(from / 2.0) y="30" text-anchor="middle" { "LOW" }
+                text x=(from / 2.0) y="112" text-anchor="middle" { "LOW" }
             }
             @if high {
                 line.limit x1=(to) y1="32" x2=(to) y2="92" {}
-                text x=((WIDE + to) / 2.0) y="30" text-anchor="middle" { "HIGH" }
+                text x=((WIDE + to) / 2.0) y="112" text-anchor="middle" { "HIGH" }
             }
             text x=((from + to) / 2.0) y="112" text-anchor="middle" { "in band" }
             @match at {
