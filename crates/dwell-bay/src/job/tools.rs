@@ -76,9 +76,11 @@ impl Job {
                 let (by, why) = (plain(&wish.to), plain(&wish.why));
                 if by.is_empty() || why.is_empty() {
                     let against = (tool.number.clone(), standing.to_string());
-                    for open in inside.desk.tools.iter_mut().filter(|open| open.name == wish.name) {
-                        open.overdue = Some(against.clone());
-                    }
+                    // Asked for next, with the fields for who allows it.
+                    inside.desk.tools.retain(|open| open.name != wish.name);
+                    let (name, label) = (asked.name.clone(), asked.label.clone());
+                    inside.desk.tools.insert(0, ToolAsked { name, label, overdue: Some(against) });
+                    inside.desk.showing = Showing::Asked;
                     return Err(format!(
                         "{}: {standing}. It is used only where somebody answers for it: who allows it, and why?",
                         tool.number

@@ -2,7 +2,7 @@
 
 use super::parts::{button, open_list};
 use crate::device::Device;
-use crate::job::{Holder, Look};
+use crate::job::{Holder, Look, counts};
 use dwell_run::Place;
 use maud::{Markup, html};
 
@@ -35,7 +35,7 @@ impl Side {
 }
 
 /// The page.
-pub(crate) fn side(look: &Look, side: Side, device: &Device) -> Markup {
+pub(crate) fn side(look: &Look, side: Side, device: &Device, has_register: bool) -> Markup {
     let back = format!("/job/{}", look.number);
     html! {
         main.plain {
@@ -46,7 +46,7 @@ pub(crate) fn side(look: &Look, side: Side, device: &Device) -> Markup {
                 Side::Correct => (places(look, &back, true)),
                 Side::Photo => (photo(look, &back)),
                 Side::Take => (take(look, &back, device)),
-                Side::More => (more(look, &back)),
+                Side::More => (more(look, &back, has_register)),
             }
         }
     }
@@ -176,7 +176,23 @@ fn take(look: &Look, back: &str, device: &Device) -> Markup {
     }
 }
 
-fn more(look: &Look, back: &str) -> Markup {
+/// For each tool that counts a field for another one that is used from now on.
+fn other_tools(look: &Look) -> Markup {
+    let all = look.session.card().tools.iter().filter(|tool| counts(tool));
+    html! {
+        @for tool in all {
+            (form(look, html! {
+                input type="hidden" name="name" value=(tool.name);
+                @let id = format!("tool-{}", tool.name);
+                label for=(id) { "Another " (tool.label) " from now on: scan or type its number" }
+                input.words id=(id) name="text" autocomplete="off" spellcheck="false" maxlength="80";
+                div.buttons { (button("tool", "This one", "")) }
+            }))
+        }
+    }
+}
+
+fn more(look: &Look, back: &str, has_register: bool) -> Markup {
     let mine = look.holder == Holder::You;
     let link = |name: &str| format!("/job/{}/{name}", look.number);
     let report = look.session.report();
@@ -217,6 +233,7 @@ fn more(look: &Look, back: &str) -> Markup {
                 @for tool in &look.session.card().tools { li { (tool.label) } }
                 @for taken in look.session.tools_taken() { li { (taken.words()) } }
             }
+            @if mine && has_register && look.session.result().is_none() { (other_tools(look)) }
         }
     }
 }

@@ -123,10 +123,10 @@ pub(super) async fn photo_page(
 }
 
 async fn beside(bay: Bay, device: Device, number: String, which: Side) -> Response {
-    with(bay, number, move |_, job| {
+    with(bay, number, move |bay, job| {
         let look = job.look(&device);
         let title = look.session.card().title.clone();
-        whole(&title, side_page(&look, which, &device))
+        whole(&title, side_page(&look, which, &device, bay.tools().is_some()))
     })
     .await
 }
