@@ -75,7 +75,13 @@ fn a_filled_sheet_is_typed_in_with_its_times() {
     let bench = bench();
     let said = enter(&bench, "2024-04-12\n9:05\nA. Weber\n09:10\n09:12 54,6\n2024-04-13 00:10\n");
     assert_eq!(said.status, 1, "{}{}", said.out, said.err);
-    for part in ["job 1, from paper", "LOW by 1.4 Hz", "Result: FAILED"] {
+    for part in [
+        "job 1, from paper",
+        "  1.1  Enter when it is done: 09:10",
+        "  1.2  tension in Hz: 09:12",
+        "LOW by 1.4 Hz",
+        "Result: FAILED",
+    ] {
         assert!(said.out.contains(part), "{part}: {}", said.out);
     }
     let shown = bench.run(&["records", "show", "1", "--store", "kept"]).out;

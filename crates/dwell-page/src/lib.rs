@@ -28,7 +28,7 @@ pub use document::{STYLE, document};
 pub use outline::Outline;
 pub use paper::Paper;
 pub use report::{Job, report};
-pub use sheet::{CODE, sheet};
+pub use sheet::{CODE, line_numbers, sheet};
 pub use statistics::statistics;
 pub use vehicle::{Unknown, Vehicle};
 

@@ -23,6 +23,11 @@ const SHEET: &str = include_str!("sheet.css");
 /// How many digits of the card's hash stand on a sheet, and are typed back in.
 pub const CODE: usize = 12;
 
+/// The numbers of a card's lines on every sheet of it, by their nodes.
+pub fn line_numbers(card: &Card) -> std::collections::BTreeMap<usize, String> {
+    Numbers::all(card)
+}
+
 /// The blank sheet of a card for a vehicle. `hash` is the SHA-256 of the card, `day` the day of printing, where it is to stand there.
 pub fn sheet(card: &Card, vehicle: &Vehicle, hash: &str, day: Option<&str>, paper: Paper) -> String {
     let outline = Outline::of(card, vehicle);

@@ -51,7 +51,7 @@ pub(super) fn head(card: &Card, vehicle: &Vehicle, hash: &str, short: &str) -> M
             p.notice { (card.notice) }
             p.faint {
                 "A wrong value is struck through once, so that it stays readable, with the right one and initials beside it. "
-                "A line without a tick was not done. Where something cannot be done, say so at the end and go on with what is put back."
+                "A line without a tick was not done; a number that is missing belongs to other vehicles. Where something cannot be done, say so at the end and go on with what is put back."
             }
             @if card.guarded {
                 p { "Decided with the tool's accuracy as guard band: what lies nearer to a limit than that is out." }

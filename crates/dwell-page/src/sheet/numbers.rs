@@ -1,7 +1,8 @@
 //! The numbers of a sheet's lines, so that one line can send to another: `2.4` in the second step, `N.1` before it, `R.1` of what is
 //! put back; in a performed procedure with its letter before it, `A1.2`.
 
-use crate::outline::{Leads, Line, Outline};
+use crate::outline::{Frame, Leads, Line, Outline};
+use crate::vehicle::Vehicle;
 use crate::words::side;
 use dwell_card::Card;
 use dwell_card::graph::{Act, Way};
@@ -24,15 +25,24 @@ pub(crate) struct Numbers {
 }
 
 impl Numbers {
-    /// The numbers of a card's lines.
+    /// The numbers of the lines of a sheet. They are those of the card for any vehicle, so that a line has the same number on
+    /// every sheet of it; on one for a certain vehicle some are missing.
     pub(crate) fn of(card: &Card, outline: &Outline) -> Numbers {
+        let any = Outline::of(card, &Vehicle::any(card));
         let numbers = Numbers::default();
         let (letters, seen, order, back) = (BTreeMap::new(), BTreeSet::new(), Vec::new(), Vec::new());
-        let mut numbering = Numbering { card, outline, numbers, letters, seen, order, back };
+        let mut numbering = Numbering { card, outline: &any, numbers, letters, seen, order, back };
         numbering.frame(0, "");
         numbering.again();
+        numbering.outline = outline;
+        numbering.printed();
         numbering.follow(0, None, &mut BTreeSet::new());
         numbering.numbers
+    }
+
+    /// The numbers of all lines of a card, by their nodes.
+    pub(crate) fn all(card: &Card) -> BTreeMap<usize, String> {
+        Numbers::of(card, &Outline::of(card, &Vehicle::any(card))).lines
     }
 
     /// The number of a node's line.
@@ -92,8 +102,20 @@ impl Numbering<'_> {
         }
         let mut count = 0;
         self.lines(&parts.restore.iter().collect::<Vec<_>>(), &format!("{letter}R"), &mut count, 1);
-        if let Some(first) = self.first(&parts.restore) {
-            self.numbers.restore.insert(frame, first);
+    }
+
+    /// Only what stands on the sheet keeps its number; what is put back begins at the first line that stands there.
+    fn printed(&mut self) {
+        let outline = self.outline;
+        let steps = outline.frames.iter().flat_map(|frame| &frame.steps).map(|step| step.node);
+        let lines = outline.frames.iter().flat_map(Frame::all_lines);
+        let lines = lines.filter(|line| self.is_numbered(line)).map(|line| line.node);
+        let there: BTreeSet<usize> = steps.chain(lines).collect();
+        self.numbers.lines.retain(|node, _| there.contains(node));
+        for (frame, parts) in outline.frames.iter().enumerate() {
+            if let Some(first) = self.first(&parts.restore) {
+                self.numbers.restore.insert(frame, first);
+            }
         }
     }
 

@@ -177,6 +177,11 @@ impl Job {
         self.session.events()
     }
 
+    /// The number that a line has on the sheet which is typed in.
+    fn line(&self, node: usize) -> Option<&str> {
+        self.sheet.as_ref()?.line(node)
+    }
+
     /// Whether it is typed in from a sheet of paper.
     fn is_on_paper(&self) -> bool {
         self.sheet.is_some()

@@ -119,6 +119,7 @@ impl Enter {
         let vehicle = self.vehicle.as_ref().map(Vehicle::from);
         let sheet = Sheet::new(by.clone(), start);
         let begun = Start { vehicle, by: begun_by };
+        let sheet = sheet.with_lines(dwell_page::line_numbers(&card));
         let session = Session::start_with(card, &self.variants, begun, &sheet.now()?);
         let mut session = session.map_err(|refusal| refused(&refusal))?;
         // Who types stands in the record from the beginning on.
@@ -178,6 +179,7 @@ impl Enter {
         let mut store = Sqlite::open(&path).map_err(kept::said)?;
         let record = store.record(number).map_err(kept::said)?;
         let card = Card::from_json(&store.card(number).map_err(kept::said)?)?;
+        let lines = dwell_page::line_numbers(&card);
         let session =
             Session::resume(card, &record.events).map_err(|refusal| anyhow!("job {number}: {refusal}"))?;
         if let Some(result) = session.result() {
@@ -195,7 +197,7 @@ impl Enter {
         }
         let at = record.events.last().map(|event| event.at.clone()).unwrap_or_default();
         let at = OffsetDateTime::parse(&at, &time::format_description::well_known::Rfc3339)?;
-        let sheet = Sheet::new(by.clone(), at);
+        let sheet = Sheet::new(by.clone(), at).with_lines(lines);
         let (mut writing, _) =
             store.take(number, by, &crate::commands::run::now()?, false).map_err(kept::said)?;
         let missing = session.events().get(record.events.len()..).unwrap_or_default().to_vec();

@@ -66,7 +66,9 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             show(screen, &prompt)?;
             kept(screen, &job.session.keeping())?;
         }
-        let Some(line) = typed(screen, &question(&prompt))? else {
+        let number = prompt.node().and_then(|node| job.line(node)).map(|number| format!("  {number}"));
+        let asks = format!("{}{}", number.unwrap_or_default(), question(&prompt));
+        let Some(line) = typed(screen, &asks)? else {
             screen.line("")?;
             return Ok(Asked::Interrupted);
         };

@@ -3,6 +3,7 @@
 use super::now;
 use anyhow::Context;
 use dwell_record::event::{By, FromPaper};
+use std::collections::BTreeMap;
 use time::format_description::well_known::Rfc3339;
 use time::{Date, OffsetDateTime, Time, UtcOffset};
 
@@ -12,12 +13,24 @@ pub(crate) struct Sheet {
     by: By,
     /// The last time that was typed.
     at: OffsetDateTime,
+    /// The numbers of the sheet's lines, by their nodes.
+    lines: BTreeMap<usize, String>,
 }
 
 impl Sheet {
     /// Begins at a moment of the sheet.
     pub(crate) fn new(by: By, at: OffsetDateTime) -> Sheet {
-        Sheet { by, at }
+        Sheet { by, at, lines: BTreeMap::new() }
+    }
+
+    /// With the numbers that its lines have.
+    pub(crate) fn with_lines(self, lines: BTreeMap<usize, String>) -> Sheet {
+        Sheet { lines, ..self }
+    }
+
+    /// The number of a line.
+    pub(super) fn line(&self, node: usize) -> Option<&str> {
+        self.lines.get(&node).map(String::as_str)
     }
 
     /// The time on the sheet that counts now.
