@@ -8,7 +8,7 @@ use rustls::{ClientConfig, ClientConnection, DigitallySignedStruct, Error, Signa
 use sha2::{Digest, Sha256};
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{SocketAddr, TcpStream};
-use std::process::{Child, Stdio};
+use std::process::{Child, Command, Stdio};
 use std::sync::{Arc, Mutex};
 use std::time::{Duration, Instant};
 
@@ -41,13 +41,13 @@ impl Answer {
 pub(crate) fn serve(bench: &Bench, store: &str, arguments: &[&str]) -> Server {
     let mut all = vec!["bay", "--port", "0", "--store", store];
     all.extend(arguments);
-    let mut child = bench
-        .command(&all)
-        .stdin(Stdio::null())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
+    started(bench.command(&all), store).unwrap_or_else(|said| panic!("it ended: {said}"))
+}
+
+/// The same with a command that is made already; where it ends before it serves, what it said.
+pub(crate) fn started(mut command: Command, store: &str) -> Result<Server, String> {
+    let mut child =
+        command.stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
     let said = Arc::new(Mutex::new(String::new()));
     for stream in [
         Box::new(child.stdout.take().unwrap()) as Box<dyn Read + Send>,
@@ -64,7 +64,10 @@ pub(crate) fn serve(bench: &Bench, store: &str, arguments: &[&str]) -> Server {
     while !said.lock().unwrap().contains("Ctrl-C ends it") {
         let now = said.lock().unwrap().clone();
         assert!(begun.elapsed() < Duration::from_secs(60), "it does not begin: {now}");
-        assert!(child.try_wait().unwrap().is_none(), "it ended: {now}");
+        if child.try_wait().unwrap().is_some() {
+            std::thread::sleep(Duration::from_millis(50));
+            return Err(said.lock().unwrap().clone());
+        }
         std::thread::sleep(Duration::from_millis(20));
     }
     let now = said.lock().unwrap().clone();
@@ -74,7 +77,7 @@ pub(crate) fn serve(bench: &Bench, store: &str, arguments: &[&str]) -> Server {
         place.rsplit_once(':')?.1.parse::<u16>().ok()
     });
     let at = SocketAddr::from(([127, 0, 0, 1], port.unwrap_or_else(|| panic!("no port: {now}"))));
-    Server { child, at, lan, said, store: store.to_owned() }
+    Ok(Server { child, at, lan, said, store: store.to_owned() })
 }
 
 impl Drop for Server {

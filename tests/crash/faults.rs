@@ -8,7 +8,7 @@ use std::io::Write;
 use std::process::{Command, Stdio};
 
 /// Calls with what they are made to do. A write that returns 0 wrote nothing and says so.
-const FAULTS: [(&str, &str, &str); 9] = [
+pub(super) const FAULTS: [(&str, &str, &str); 9] = [
     ("pwrite64", "error=ENOSPC", "+"),
     ("pwrite64", "error=ENOSPC", ""),
     ("pwrite64", "error=EIO", "+"),
@@ -21,7 +21,7 @@ const FAULTS: [(&str, &str, &str); 9] = [
 ];
 
 /// Why nothing can be injected here; none where it can be.
-fn unable() -> Option<String> {
+pub(super) fn unable() -> Option<String> {
     let tried =
         Command::new("strace").args(["-qq", "-e", "trace=none", "true"]).stderr(Stdio::piped()).output();
     match tried {
@@ -51,7 +51,7 @@ fn traced(reference: &Reference, options: &[&str], arguments: &[String], input: 
 }
 
 /// The files of a store, as options of strace: calls on others are left alone.
-fn only(reference: &Reference, store: &str) -> Vec<String> {
+pub(super) fn only(reference: &Reference, store: &str) -> Vec<String> {
     let path = reference.bench.path(store);
     let files = ["", "-wal", "-journal", "-shm"].map(|end| format!("{}{end}", path.display()));
     files.into_iter().flat_map(|file| ["-P".to_owned(), file]).collect()

@@ -1,12 +1,15 @@
-//! The page of the bay killed at any moment while devices answer and watch: what any of them was told is in the record.
+//! The page of the bay killed at any moment while devices answer and watch, and on a disk that fails: what any of them was told is
+//! in the record.
 
+use super::faults::{FAULTS, only, unable};
 use super::job::{Came, Reference, VARIANTS};
 use super::{long, seed};
-use crate::bay::server::{Answer, Server, serve};
+use crate::bay::server::{Answer, Server, serve, started};
 use dwell_store::{JobNumber, Records, Sqlite};
 use dwell_tests::chance::Chance;
 use std::io::{BufRead, BufReader, Write};
 use std::net::{SocketAddr, TcpStream};
+use std::process::Command;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::thread::JoinHandle;
@@ -22,6 +25,8 @@ struct Tablet<'a> {
     bearer: &'a str,
     /// How many answers of the server it has heard.
     heard: Arc<AtomicUsize>,
+    /// Whether the disk fails, so that it may be told so.
+    faulty: bool,
 }
 
 /// What a device was told before it heard nothing more.
@@ -36,6 +41,8 @@ struct Told {
     /// The last answer that was sent, with nothing heard of it.
     open: Option<String>,
     over: bool,
+    /// The server said that an answer was not stored.
+    refused: bool,
 }
 
 /// What stands behind `name="` in a page, up to the next quote.
@@ -81,6 +88,9 @@ impl Tablet<'_> {
             &format!("/begin/{card}"),
             &format!("once={once}&vin=&person=A.+Weber{variants}"),
         )?;
+        if begun.status == 422 && self.faulty {
+            return None;
+        }
         assert_eq!(begun.status, 303, "{begun:?}");
         let number = begun.header("location").unwrap().trim_start_matches("/job/").parse().unwrap();
         Some(JobNumber(number))
@@ -93,10 +103,16 @@ impl Tablet<'_> {
         let mut page = self.ask("GET", &format!("/job/{job}/now"), "")?;
         if page.body.contains("data-mine=\"false\"") || !page.body.contains("data-mine") {
             let taken = self.ask("POST", &format!("/job/{job}/take"), "name=A.+Weber&over=yes")?;
+            if taken.status != 303 && self.faulty {
+                return None;
+            }
             assert_eq!(taken.status, 303, "{taken:?}");
             page = self.ask("GET", &format!("/job/{job}/now"), "")?;
         }
         loop {
+            if self.faulty && !page.body.contains("data-moment") {
+                return None;
+            }
             let moment = part(&page.body, "data-moment=\"").unwrap_or_else(|| panic!("{page:?}")).to_owned();
             told.events = told.events.max(events(&moment));
             if page.body.contains("class=\"verdict") && page.body.contains(&format!("/job/{job}/report")) {
@@ -117,6 +133,10 @@ impl Tablet<'_> {
             let sent = format!("moment={moment}&{wish}");
             told.open = is_answer.then(|| sent.clone());
             page = self.ask("POST", &format!("/job/{job}/do"), &sent)?;
+            if self.faulty && page.status != 200 {
+                told.refused = page.body.contains("was not stored");
+                return None;
+            }
             assert_eq!(page.status, 200, "{sent}: {page:?}");
             told.open = None;
             // A wait that is not over is asked about once more; nothing else is.
@@ -166,7 +186,13 @@ fn what_any_device_was_told_before_a_kill_of_the_page_is_there() {
     std::thread::sleep(Duration::from_secs(1));
     let begun = Instant::now();
     let mut told = Told::default();
-    let tablet = Tablet { reference: &reference, server: &first, bearer: &bearer, heard: Arc::default() };
+    let tablet = Tablet {
+        reference: &reference,
+        server: &first,
+        bearer: &bearer,
+        heard: Arc::default(),
+        faulty: false,
+    };
     let job = tablet.begin().unwrap();
     tablet.work(&mut told, job, 0).unwrap();
     // How long one request takes, in microseconds.
@@ -183,8 +209,13 @@ fn what_any_device_was_told_before_a_kill_of_the_page_is_there() {
     while kills < wanted {
         let mut server = serve(&reference.bench, STORE, &[CARD]);
         let (at, mut told) = (server.at, Told::default());
-        let tablet =
-            Tablet { reference: &reference, server: &server, bearer: &bearer, heard: Arc::default() };
+        let tablet = Tablet {
+            reference: &reference,
+            server: &server,
+            bearer: &bearer,
+            heard: Arc::default(),
+            faulty: false,
+        };
         let job = match came.job {
             Some(job) => job,
             None => tablet.begin().unwrap(),
@@ -232,8 +263,13 @@ fn what_any_device_was_told_before_a_kill_of_the_page_is_there() {
     }
     if let Some(job) = came.job {
         let server = serve(&reference.bench, STORE, &[CARD]);
-        let tablet =
-            Tablet { reference: &reference, server: &server, bearer: &bearer, heard: Arc::default() };
+        let tablet = Tablet {
+            reference: &reference,
+            server: &server,
+            bearer: &bearer,
+            heard: Arc::default(),
+            faulty: false,
+        };
         tablet.work(&mut Told::default(), job, came.answers).unwrap();
         drop(server);
         reference.is_whole(STORE);
@@ -263,4 +299,74 @@ fn kill(
         // SIGKILL: the program is told nothing.
         let _ = std::process::Command::new("kill").args(["-KILL", &id.to_string()]).status();
     })
+}
+
+/// A server whose calls on the files of the records go wrong from a moment on.
+fn failing(
+    reference: &Reference,
+    (call, fault, on): (&str, &str, &str),
+    when: u64,
+) -> Result<Server, String> {
+    let plain = reference.bench.command(&[]);
+    let mut command = Command::new("strace");
+    // As a grandchild, strace leaves the program the child that is killed.
+    command.args(["-D", "-f", "-qq", "-o", "page.log"]).args(only(reference, STORE));
+    command.args(["-e", &format!("trace={call}"), "-e", &format!("inject={call}:{fault}:when={when}{on}")]);
+    command.arg(&*crate::program::bench::DWELL).args(["bay", "--port", "0", "--store", STORE, CARD]);
+    command.current_dir(reference.bench.0.path());
+    for (name, value) in plain.get_envs() {
+        match value {
+            Some(value) => command.env(name, value),
+            None => command.env_remove(name),
+        };
+    }
+    started(command, STORE)
+}
+
+#[test]
+fn a_disk_that_fails_under_the_page_loses_nothing_that_any_device_was_told() {
+    if let Some(why) = unable() {
+        eprintln!("not tried: {why}");
+        return;
+    }
+    let reference = Reference::new();
+    let mut chance = Chance::seeded(seed());
+    let first = serve(&reference.bench, STORE, &[CARD]);
+    let added = reference.bench.run(&["bay", "devices", "add", "tablet lift 2", "--store", STORE]);
+    let bearer = format!("Authorization: Bearer {}", added.out.trim());
+    drop(first);
+    let (mut tried, mut injected, mut refused, mut heard) = (0, 0, 0, 0);
+    for fault in FAULTS {
+        for _ in 0..if long() { 40 } else { 2 } {
+            tried += 1;
+            let when = 1 + chance.below(if fault.0 == "pwrite64" { 150 } else { 40 });
+            let what = format!("{fault:?} at {when}");
+            let mut told = Told::default();
+            if let Ok(server) = failing(&reference, fault, when) {
+                let (bearer, heard) = (bearer.as_str(), Arc::default());
+                let tablet = Tablet { reference: &reference, server: &server, bearer, heard, faulty: true };
+                if let Some(job) = tablet.begin() {
+                    let _ = tablet.work(&mut told, job, 0);
+                    assert!(!server.said.lock().unwrap().contains("fault inside the program"), "{what}");
+                }
+            }
+            injected += usize::from(reference.bench.get("page.log").contains("INJECTED"));
+            refused += usize::from(told.refused);
+            heard += told.answers;
+            let Some(job) = told.job else { continue };
+            assert!(records(&reference, job) >= told.events, "{what}: a page named {} events", told.events);
+            let came = reference.came(STORE);
+            assert!(came.job == Some(job) && came.answers >= told.answers, "{what}: {came:?}, {told:?}");
+            let server = serve(&reference.bench, STORE, &[CARD]);
+            let (bearer, heard) = (bearer.as_str(), Arc::default());
+            let tablet = Tablet { reference: &reference, server: &server, bearer, heard, faulty: false };
+            tablet.work(&mut Told::default(), job, came.answers).unwrap();
+            drop(server);
+            reference.is_whole(STORE);
+        }
+    }
+    assert!(injected > 5 && refused > 0, "only {injected} of {tried} faults came about, {refused} were told");
+    println!(
+        "{injected} faults in {tried} runs, {refused} times told as not stored, {heard} answers heard of"
+    );
 }
