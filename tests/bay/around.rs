@@ -1,0 +1,116 @@
+//! What comes to a job beside answers: tools by their numbers, photos, values of an instrument.
+
+use super::screen::{Screen, words};
+use super::server::serve;
+use crate::program::bench::{Bench, GOOD};
+
+const STORE: &str = "workshop.records";
+
+const TOOLS: &str = r#"
+[[tool]]
+number = "BM-1"
+serves-as = "belt-meter"
+measures.frequency = { range = "10 .. 500 Hz", resolution = "0.1 Hz", accuracy = "± 0.5 Hz" }
+calibrated = 2020-01-15
+due = 2021-01-15
+
+[[tool]]
+number = "BM-2"
+serves-as = "belt-meter"
+measures.frequency = { range = "10 .. 500 Hz", resolution = "0.1 Hz", accuracy = "± 0.5 Hz" }
+calibrated = 2025-01-15
+due = 2999-01-15
+"#;
+
+#[test]
+fn a_tool_is_named_by_its_number_and_an_overdue_one_needs_somebody_who_allows_it() {
+    let bench = Bench::new(&[("belt.dwell", GOOD), ("tools.toml", TOOLS)]);
+    let server = serve(&bench, STORE, &["belt.dwell"]);
+    let mut screen = Screen::new(&server, "tablet");
+    screen.begin(&[]);
+    let asked = screen.does("go-on", &[]);
+    assert!(
+        asked.contains("Which belt tension meter is used?") && asked.contains("BM-2: good until"),
+        "{asked}"
+    );
+    let name = ("name", "belt-meter");
+    assert!(screen.does("tool", &[name, ("text", "BM-9")]).contains("the register has no tool `BM-9`"));
+    let over = screen.does("tool", &[name, ("text", "bm-1")]);
+    assert!(
+        over.contains("its calibration was over on 2021-01-15") && over.contains("Who allows it"),
+        "{over}"
+    );
+    let allowed =
+        screen.does("tool", &[name, ("text", "BM-1"), ("to", "Chief"), ("why", "the other one is lent")]);
+    assert!(allowed.contains("Remove the belt guard."), "{allowed}");
+    let said = bench.run(&["records", "show", "1", "--store", STORE]).out;
+    assert!(said.contains("BM-1") && said.contains("allowed by Chief: the other one is lent"), "{said}");
+}
+
+/// The smallest PNG there is, of one dot (PNG Specification 3.0, section 5: a signature, IHDR, IDAT, IEND); only its signature is
+/// looked at, and its bytes are ASCII beyond that.
+const DOT: &str = "\u{89}PNG\r\n\u{1a}\n";
+
+#[test]
+fn a_photo_belongs_to_its_place_and_its_hash_stands_in_the_record() {
+    let bench = Bench::new(&[("belt.dwell", GOOD)]);
+    let server = serve(&bench, STORE, &["belt.dwell"]);
+    let mut screen = Screen::new(&server, "tablet");
+    screen.begin(&[]);
+    let sent = |file: &str| {
+        let body = format!(
+            "--cut\r\nContent-Disposition: form-data; name=\"file\"; filename=\"x\"\r\n\r\n{file}\r\n--cut\r\n\
+             Content-Disposition: form-data; name=\"text\"\r\n\r\na crack\r\n--cut--\r\n"
+        );
+        screen.post_as("/job/1/photo", "multipart/form-data; boundary=cut", &body)
+    };
+    // In UTF-8 the first byte of a PNG is two: what is no picture is refused.
+    let refused = sent(DOT);
+    assert_eq!(refused.status, 422, "{}", words(&refused.body));
+    assert!(words(&refused.body).contains("this is no photo"));
+    let answer = sent("RIFF....WEBPVP8 one dot");
+    assert_eq!(answer.status, 303, "{}", words(&answer.body));
+    assert_eq!(sent("RIFF....WEBPVP8 one dot").status, 303, "sent again");
+    let more = screen.get("/job/1/more").body;
+    assert_eq!(more.matches("<img").count(), 1, "kept once: {more}");
+    let source = super::screen::attribute(more.split_once("<img").unwrap().1, "src");
+    let picture = screen.get(&source);
+    assert_eq!((picture.status, picture.header("content-type")), (200, Some("image/webp")));
+    assert_eq!(picture.body, "RIFF....WEBPVP8 one dot");
+    assert_eq!(screen.get("/job/1/photo/0123").status, 404);
+    let said = bench.run(&["records", "show", "1", "--store", STORE]).out;
+    assert!(said.contains("a crack; image/webp, 23 bytes, SHA-256"), "{said}");
+    let verified = bench.run(&["records", "verify", "--store", STORE]);
+    assert_eq!(verified.status, 0, "{}{}", verified.out, verified.err);
+    let out = bench.run(&["records", "export", "1", "--format", "photos", "--to", "out", "--store", STORE]);
+    assert_eq!(out.status, 0, "{}", out.err);
+    assert_eq!(std::fs::read_dir(bench.path("out")).unwrap().count(), 1);
+}
+
+#[test]
+fn what_an_instrument_sends_is_shown_and_taken_only_by_the_technician() {
+    let bench = Bench::new(&[("belt.dwell", GOOD)]);
+    let server = serve(&bench, STORE, &["belt.dwell"]);
+    let mut screen = Screen::new(&server, "tablet");
+    screen.begin(&[]);
+    screen.does("go-on", &[]);
+    let send = |lines: &str| screen.post_as("/job/1/stream", "text/plain", lines);
+    let early = send("61.9 Hz\n");
+    assert!(early.body.contains("1 came while no reading was asked for"), "{early:?}");
+    screen.does("done", &[]);
+    assert!(screen.does("live", &[]).contains("nothing has come from the instrument"));
+    let shown = send("61.9 Hz\n62,5 Hz\n");
+    assert_eq!(shown.status, 422, "a comma is refused in what a program sends: {shown:?}");
+    assert_eq!(send("fast Hz\n").status, 422);
+    assert_eq!(send("55.96 Hz\n").status, 200);
+    let seen = screen.reads();
+    assert!(
+        seen.contains("55.96 Hz") && seen.contains("not taken yet"),
+        "never rounded across a limit: {seen}"
+    );
+    std::thread::sleep(std::time::Duration::from_millis(2_300));
+    assert!(screen.does("live", &[]).contains("the instrument has fallen silent"));
+    assert_eq!(send("55.96 Hz\n").status, 200);
+    let verdict = screen.does("live", &[]);
+    assert!(verdict.contains("▼ LOW by 0.04 Hz"), "{verdict}");
+}
