@@ -44,6 +44,8 @@ fn a_tool_is_named_by_its_number_and_an_overdue_one_needs_somebody_who_allows_it
         screen.does("tool", &[name, ("text", "BM-1"), ("to", "Chief"), ("why", "the other one is lent")]);
     assert!(allowed.contains("Remove the belt guard."), "{allowed}");
     let said = bench.run(&["records", "show", "1", "--store", STORE]).out;
+    let more = screen.does("tool", &[name, ("text", "BM-2")]);
+    assert!(more.contains("Remove the belt guard."), "another one from now on: {more}");
     assert!(said.contains("BM-1") && said.contains("allowed by Chief: the other one is lent"), "{said}");
 }
 
@@ -113,4 +115,42 @@ fn what_an_instrument_sends_is_shown_and_taken_only_by_the_technician() {
     assert_eq!(send("55.96 Hz\n").status, 200);
     let verdict = screen.does("live", &[]);
     assert!(verdict.contains("▼ LOW by 0.04 Hz"), "{verdict}");
+}
+
+/// The example of `grammar/reference/sampling.md`: every 2 s over 10 s, steady within 0.2 V; a gap is no reading.
+const OVER_TIME: &str = r#"tool multimeter: hand-held "multimeter" {
+    measures dc-voltage 0 .. 60 V resolution 0.01 V accuracy ± 0.02 V
+}
+spec charging-voltage: dc-voltage { check 13.8 .. 14.6 V  not adjustable  source "Invented." }
+
+procedure voltage-over-time "Charging voltage over 10 s" {
+    step voltage "Measure" {
+        measure charge: dc-voltage with multimeter every 2 s over 10 s take mean
+        expect charge meets charging-voltage and charge is steady within 0.2 V
+        otherwise no reading { end unfinished "Measure again without a break." }
+        otherwise { end failed "Look for a loose contact." }
+    }
+}
+"#;
+
+#[test]
+fn a_reading_over_time_takes_what_was_sent_and_a_gap_is_no_reading() {
+    let came = |lines: &str| {
+        let bench = Bench::new(&[("belt.dwell", OVER_TIME)]);
+        let server = serve(&bench, STORE, &["belt.dwell"]);
+        let mut screen = Screen::new(&server, "tablet");
+        screen.begin(&[]);
+        screen.does("go-on", &[]);
+        let sent = screen.post_as("/job/1/stream", "text/plain", lines);
+        assert_eq!(sent.status, 200, "{sent:?}");
+        screen.does("live", &[])
+    };
+    let steady = came("@0 14.1 V\n@2 14.1 V\n@4 14.2 V\n@6 14.1 V\n@8 14.1 V\n@10 14.2 V\n");
+    assert!(steady.contains("in band") || steady.contains("PASSED"), "{steady}");
+    let jumps = came("@0 14.1 V\n@2 13.2 V\n@4 14.2 V\n@6 13.3 V\n@8 14.1 V\n@10 14.2 V\n");
+    assert!(jumps.contains("Look for a loose contact."), "{jumps}");
+    let gap = came("@0 14.1 V\n@2 14.1 V\n@9 14.2 V\n@10 14.2 V\n");
+    assert!(gap.contains("Measure again without a break."), "{gap}");
+    let stalled = came("@0 14.1 V\n@2 14.1 V\n@4 14.1 V\n");
+    assert!(stalled.contains("Measure again without a break."), "{stalled}");
 }
