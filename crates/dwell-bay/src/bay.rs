@@ -16,6 +16,9 @@ use std::time::{Duration, Instant};
 /// How long the cards of the folder are taken to be as they were.
 const FRESH: Duration = Duration::from_secs(2);
 
+/// How many jobs are kept in memory before those are put away that nobody needs.
+const MOST_SHOWN: usize = 100;
+
 /// How many begun jobs are remembered, so that a form sent twice begins one.
 const REMEMBERED: usize = 200;
 
@@ -157,6 +160,10 @@ impl Bay {
         }
         let session = self.session(number)?;
         let mut jobs = held(&self.0.jobs);
+        if jobs.len() > MOST_SHOWN {
+            // What nobody writes and nobody sees is read again when somebody does.
+            jobs.retain(|_, job| Arc::strong_count(job) > 1 || job.is_needed());
+        }
         // Another thread may have been quicker: there is one of each.
         Ok(jobs.entry(number.0).or_insert_with(|| Arc::new(Job::looked_at(number, session))).clone())
     }

@@ -80,6 +80,11 @@ impl Job {
         self.live.subscribe()
     }
 
+    /// Whether somebody writes it or sees it.
+    pub(crate) fn is_needed(&self) -> bool {
+        self.turned.receiver_count() > 0 || held(&self.inside).writer.is_some()
+    }
+
     /// Tells all who watch that something is otherwise.
     fn tell(&self, inside: &Inside) {
         let moment = inside.desk.moment(&inside.session);

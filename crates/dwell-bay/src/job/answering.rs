@@ -127,6 +127,12 @@ impl Job {
         inside.desk.happened(showing);
         inside.samples.clear();
         self.live.send_replace(None);
+        if inside.session.result().is_some()
+            && let Some(writer) = inside.writer.take()
+        {
+            // Nothing more is written here: whoever puts a value right later need not ask.
+            let _ = bay.store().let_go(writer.writing);
+        }
         Said::Done
     }
 
