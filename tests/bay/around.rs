@@ -117,6 +117,51 @@ fn what_an_instrument_sends_is_shown_and_taken_only_by_the_technician() {
     assert!(verdict.contains("▼ LOW by 0.04 Hz"), "{verdict}");
 }
 
+/// Two readings at the same moments, until both are good.
+const TOGETHER: &str = r#"tool analyser: hand-held "exhaust gas analyser" {
+    measures co-content 0 .. 10 %vol resolution 0.01 %vol accuracy ± 0.02 %vol
+    measures hc-content 0 .. 5000 ppm resolution 1 ppm accuracy ± 8 ppm
+}
+spec test-co: co-content { check at most 0.5 %vol  not adjustable  source "Invented." }
+spec test-hc: hc-content { check at most 200 ppm  not adjustable  source "Invented." }
+
+procedure idle-gas "Exhaust gas at idle" {
+    step gas "Measure" {
+        measure hc: hc-content, co: co-content with analyser after 10 s every 5 s averaging 5 s
+            over at most 30 s until hc meets test-hc and co meets test-co
+        expect any hc meets test-hc and co meets test-co
+        otherwise { end failed "Look for a leak in the intake." }
+    }
+}
+"#;
+
+#[test]
+fn readings_that_are_taken_together_have_their_values_from_the_same_lines() {
+    let bench = Bench::new(&[("belt.dwell", TOGETHER)]);
+    let server = serve(&bench, STORE, &["belt.dwell"]);
+    let mut screen = Screen::new(&server, "tablet");
+    screen.begin(&[]);
+    screen.does("go-on", &[]);
+    let send = |lines: &str| screen.post_as("/job/1/stream", "text/plain", lines);
+    assert!(send("nox=1 ppm\n").body.contains("is not measured here: it is hc or co"));
+    // What came before the measurement began does not count.
+    assert_eq!(send("@500 hc=900 ppm; co=3 %vol\n").status, 200);
+    assert!(screen.reads().contains("1 value so far"), "{}", screen.reads());
+    screen.does("anew", &[]);
+    let lines: String =
+        [("600", "420", "0.6"), ("605", "420", "0.6"), ("610", "260", "0.5"), ("615", "150", "0.4")]
+            .iter()
+            .map(|(time, hc, co)| format!("@{time} hc={hc} ppm; co={co} %vol\n"))
+            .collect();
+    assert_eq!(send(&lines).status, 200);
+    let next = screen.does("live", &[]);
+    assert!(next.contains("co") && !next.contains("! "), "{next}");
+    let came = screen.does("live", &[]);
+    assert!(came.contains("PASSED"), "{came}");
+    let report = words(&screen.get("/job/1/report").body);
+    assert!(report.contains("150 ppm") && report.contains("0.40 %vol") && report.contains("1 of 4"), "{report}");
+}
+
 /// The example of `grammar/reference/sampling.md`: every 2 s over 10 s, steady within 0.2 V; a gap is no reading.
 const OVER_TIME: &str = r#"tool multimeter: hand-held "multimeter" {
     measures dc-voltage 0 .. 60 V resolution 0.01 V accuracy ± 0.02 V

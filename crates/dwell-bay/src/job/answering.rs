@@ -123,9 +123,10 @@ impl Job {
             }
             return Said::Not(not_stored(&error));
         }
+        let asked = inside.session.ask();
         inside.session = next;
         inside.desk.happened(showing);
-        inside.samples.clear();
+        inside.samples.was_taken(&asked, &inside.session.ask());
         self.live.send_replace(None);
         if inside.session.result().is_some()
             && let Some(writer) = inside.writer.take()
@@ -205,6 +206,12 @@ impl Job {
             ("sign", Prompt::Sign(_)) => Act::Answer(Answer::Signature(plain(&wish.name))),
             ("no-reading", Prompt::Reading(_)) => Act::Answer(Answer::NoReading),
             ("live", Prompt::Reading(reading)) => Act::Answer(inside.samples.answer(reading)?),
+            ("anew", Prompt::Reading(_)) => {
+                inside.samples.clear();
+                inside.desk.message = None;
+                self.live.send_replace(None);
+                Act::Shown
+            }
             ("keep", Prompt::Reading(_)) => match inside.desk.doubted.take() {
                 Some(doubted) => Act::Answer(Answer::Kept(Box::new(doubted.answer))),
                 None => return Err("nothing was asked back".to_owned()),

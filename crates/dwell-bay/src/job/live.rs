@@ -1,16 +1,18 @@
 //! What an instrument sends while a reading is asked for: shown as it comes, taken only when the technician takes it.
 //!
 //! A line is `VALUE UNIT`, or `@SECONDS VALUE UNIT` where the instrument has a clock of its own; without one the time of arrival
-//! counts. Whatever is not there is no reading: after a stall a value is not taken, and a series ends with one that is missing,
+//! counts. Readings that are taken together stand on one line, `hc=150 ppm; co=0.4 %vol`. Whatever is not there is no reading: after a stall a value is not taken, and a series ends with one that is missing,
 //! so that the card's own definition of settled and steady decides on it.
 
-use super::Job;
+use super::{Inside, Job};
 use crate::bay::held;
+use dwell_card::graph::Act;
 use dwell_card::meaning::{MOST_SAMPLES, Value};
-use dwell_quantity::{Band, Place, from_base, reading_shown};
+use dwell_quantity::{Band, Exact, Place, from_base, reading_shown};
 use dwell_record::Side;
 use dwell_run::shown::{Spot, in_unit, spot};
-use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt, typed_value};
+use dwell_run::{Answer, GivenSample, Prompt, ReadingPrompt, Session, typed_value};
+use std::collections::{BTreeMap, BTreeSet};
 use std::time::{Duration, Instant};
 
 /// After so long without a value the instrument is taken to be silent, where the card names no shorter time.
@@ -40,23 +42,83 @@ pub(crate) enum Line {
     Wrong(String),
 }
 
-/// What has come for the reading that is asked for.
+/// What has come for the measurement that is asked for. Readings that are taken at the same moments have their values from the
+/// same lines, although they are asked for one after the other.
 #[derive(Default)]
 pub(super) struct Samples {
+    /// The measurement.
+    node: Option<usize>,
     /// When the first came.
     began: Option<Instant>,
     /// When the last came.
     last: Option<Instant>,
-    /// Whether the instrument gives times.
-    timed: bool,
-    all: Vec<GivenSample>,
+    /// The first time by the instrument's own clock, where it has one.
+    from: Option<Exact>,
+    /// How many came for the reading that is asked for.
+    count: usize,
     /// More came than one measurement can have.
     over: bool,
+    /// For each reading, by its name, what came.
+    series: BTreeMap<String, Vec<GivenSample>>,
+    /// The readings that have their value.
+    taken: BTreeSet<String>,
+}
+
+/// A line, taken apart.
+struct Parts<'l> {
+    /// By the instrument's own clock.
+    time: Option<Exact>,
+    /// The name of a reading, where it is said, and its value.
+    values: Vec<(Option<&'l str>, &'l str)>,
+}
+
+fn parts(line: &str) -> Result<Parts<'_>, String> {
+    let (time, values) = match line.strip_prefix('@') {
+        Some(rest) => {
+            let wrong = || format!("`{line}`: write `@SECONDS VALUE UNIT`");
+            let (time, values) = rest.split_once(' ').ok_or_else(wrong)?;
+            let time: Exact = time.parse().map_err(|_| wrong())?;
+            (Some(time), values)
+        }
+        None => (None, line),
+    };
+    let named = |piece| match str::split_once(piece, '=') {
+        Some((name, value)) => (Some(name.trim()), value.trim()),
+        None => (None, piece),
+    };
+    let values = values.split(';').map(str::trim).filter(|piece| !piece.is_empty()).map(named).collect();
+    Ok(Parts { time, values })
+}
+
+/// A value with its unit; `asked` is the reading that is asked for, where it is for that one.
+fn sample(value: &str, asked: Option<&ReadingPrompt>) -> Result<GivenSample, String> {
+    let bare = asked.is_some_and(|asked| asked.unit.symbol().is_empty());
+    let (text, unit) = match value.split_once(' ') {
+        _ if value == "no reading" => (value.to_owned(), None),
+        Some((number, unit)) => (number.to_owned(), Some(unit.trim().to_owned())),
+        None if bare => (value.to_owned(), None),
+        None => return Err(format!("`{value}` has no unit: write it behind the value")),
+    };
+    Ok(GivenSample { time: None, text, unit, kept: false })
 }
 
 impl Samples {
     pub(super) fn clear(&mut self) {
         *self = Samples::default();
+    }
+
+    /// A reading has its value. What came for others of the same measurement stays.
+    pub(super) fn was_taken(&mut self, asked: &Prompt, next: &Prompt) {
+        let same = match (asked, next) {
+            (Prompt::Reading(asked), Prompt::Reading(next)) => {
+                self.taken.insert(asked.name.clone());
+                asked.sampled.is_some() && asked.node == next.node && !self.taken.contains(&next.name)
+            }
+            _ => false,
+        };
+        if !same {
+            self.clear();
+        }
     }
 
     fn is_silent(&self, reading: &ReadingPrompt) -> bool {
@@ -69,14 +131,12 @@ impl Samples {
 
     /// What was sent, as an answer.
     pub(super) fn answer(&self, reading: &ReadingPrompt) -> Result<Answer, String> {
-        let Some(last) = self.all.last() else {
+        let all = self.series.get(&reading.name).map(Vec::as_slice).unwrap_or_default();
+        let Some(last) = all.last() else {
             return Err(
                 "nothing has come from the instrument: type the value, or say that it is not readable".into(),
             );
         };
-        if self.over {
-            return Err(format!("more than {MOST_SAMPLES} values have come: begin the measurement anew"));
-        }
         let silent = self.is_silent(reading);
         if reading.sampled.is_none() {
             return match silent {
@@ -85,12 +145,75 @@ impl Samples {
                 false => Ok(Answer::Value { text: last.text.clone(), unit: last.unit.clone() }),
             };
         }
-        let mut all = self.all.clone();
-        if silent && !self.timed {
+        if self.over {
+            return Err(format!("more than {MOST_SAMPLES} values have come: begin the measurement anew"));
+        }
+        let mut all = all.to_vec();
+        // Another reading of the same measurement has its values of the same moments already.
+        if silent && self.from.is_none() && self.taken.is_empty() {
             let time = self.began.map(|began| seconds(began.elapsed()));
             all.push(GivenSample { time, text: "no reading".to_owned(), unit: None, kept: false });
         }
         Ok(Answer::Samples(all))
+    }
+
+    /// One line; what is shown of it, where it has a value of the reading that is asked for.
+    fn take(
+        &mut self,
+        line: &str,
+        reading: &ReadingPrompt,
+        names: &[String],
+    ) -> Result<Option<Live>, String> {
+        if self.node != Some(reading.node) || self.taken.contains(&reading.name) {
+            self.clear();
+            self.node = Some(reading.node);
+        }
+        let now = Instant::now();
+        let Parts { time, values } = parts(line)?;
+        if self.began.is_some() && self.from.is_some() != time.is_some() {
+            return Err(format!("`{line}`: either all values have a time, or none"));
+        }
+        let mut given = Vec::new();
+        let mut shown = None;
+        for (name, value) in values {
+            let name = name.unwrap_or(&reading.name);
+            if !names.iter().any(|known| known == name) {
+                return Err(format!("`{name}` is not measured here: it is {}", names.join(" or ")));
+            }
+            let own = (name == reading.name).then_some(reading);
+            let sample = sample(value, own)?;
+            if own.is_some() {
+                let read =
+                    typed_value(&sample.text, sample.unit.as_deref().unwrap_or_default(), reading.kind);
+                let read =
+                    read.ok_or_else(|| format!("`{line}` is no value of this reading, in {}", reading.unit))?;
+                shown = Some(live(&read, reading));
+            }
+            given.push((name.to_owned(), sample));
+        }
+        let stamp = match &time {
+            Some(time) => {
+                let from = self.from.get_or_insert_with(|| time.clone());
+                (time - &*from).to_string()
+            }
+            None => seconds(self.began.map_or(Duration::ZERO, |began| now - began)),
+        };
+        self.began.get_or_insert(now);
+        self.last = Some(now);
+        for (name, sample) in given.into_iter().filter(|(name, _)| !self.taken.contains(name)) {
+            self.count += usize::from(name == reading.name);
+            let all = self.series.entry(name).or_default();
+            if reading.sampled.is_none() {
+                // Only the value of the moment can be taken.
+                all.clear();
+            }
+            if all.len() >= MOST_SAMPLES {
+                self.over = true;
+            } else if all.last().and_then(|last| last.time.as_ref()) != Some(&stamp) {
+                all.push(GivenSample { time: Some(stamp.clone()), ..sample });
+            }
+        }
+        Ok(shown.map(|shown| Live { count: self.count, ..shown }))
     }
 }
 
@@ -102,13 +225,16 @@ impl Job {
     /// One line of an instrument.
     pub(crate) fn sent(&self, line: &str) -> Line {
         let mut inside = held(&self.inside);
-        let Prompt::Reading(reading) = inside.session.ask() else { return Line::NotAsked };
-        if inside.writer.is_none() {
+        let Inside { session, writer, samples, .. } = &mut *inside;
+        let Prompt::Reading(reading) = session.ask() else { return Line::NotAsked };
+        if writer.is_none() {
             return Line::NotAsked;
         }
-        match inside.samples.take(line, &reading) {
+        match samples.take(line, &reading, &names(session, &reading)) {
             Ok(live) => {
-                self.live.send_replace(Some(live));
+                if live.is_some() {
+                    self.live.send_replace(live);
+                }
                 Line::Shown
             }
             Err(why) => Line::Wrong(why),
@@ -116,40 +242,14 @@ impl Job {
     }
 }
 
-impl Samples {
-    fn take(&mut self, line: &str, reading: &ReadingPrompt) -> Result<Live, String> {
-        let now = Instant::now();
-        let (time, value) = match line.strip_prefix('@') {
-            Some(rest) => {
-                let (time, value) =
-                    rest.split_once(' ').ok_or_else(|| format!("`{line}`: write `@SECONDS VALUE UNIT`"))?;
-                (Some(time.to_owned()), value.trim())
-            }
-            None => (None, line),
-        };
-        if !self.all.is_empty() && self.timed != time.is_some() {
-            return Err(format!("`{line}`: either all values have a time, or none"));
-        }
-        let (text, unit) = match value.split_once(' ') {
-            _ if value == "no reading" => (value.to_owned(), None),
-            Some((number, unit)) => (number.to_owned(), Some(unit.trim().to_owned())),
-            None if reading.unit.symbol().is_empty() => (value.to_owned(), None),
-            None => return Err(format!("`{line}` has no unit: write it behind the value")),
-        };
-        let read = typed_value(&text, unit.as_deref().unwrap_or_default(), reading.kind)
-            .ok_or_else(|| format!("`{line}` is no value of this reading, in {}", reading.unit))?;
-        let arrived = seconds(self.began.map_or(Duration::ZERO, |began| now - began));
-        let stamp = time.clone().unwrap_or(arrived);
-        if self.all.len() >= MOST_SAMPLES {
-            self.over = true;
-        } else if self.all.last().and_then(|last| last.time.as_ref()) != Some(&stamp) {
-            self.all.push(GivenSample { time: Some(stamp), text, unit, kept: false });
-        }
-        self.timed = time.is_some();
-        self.began.get_or_insert(now);
-        self.last = Some(now);
-        Ok(Live { count: self.all.len(), ..live(&read, reading) })
-    }
+/// The readings that are taken together with this one.
+fn names(session: &Session, reading: &ReadingPrompt) -> Vec<String> {
+    let card = session.card();
+    let all = match card.nodes.get(reading.node).map(|node| &node.act) {
+        Some(Act::Measure(measure)) => measure.readings.as_slice(),
+        _ => &[],
+    };
+    all.iter().filter_map(|reading| card.readings.get(*reading)).map(|known| known.name.clone()).collect()
 }
 
 /// A value as it is shown, on the scale of the first band.

@@ -123,6 +123,7 @@ fn typed(look: &Look, reading: &ReadingPrompt, unit: Unit) -> Markup {
             // The first button of a form is what Enter means.
             button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
             button #take-live .button type="submit" name="do" value="live" hidden[look.live.is_none()] { "Take what it shows" }
+            @if reading.sampled.is_some() && look.live.is_some() { (button("anew", "Begin to measure now", "")) }
             (button("no-reading", "Not readable", ""))
             @if units(reading).len() > 1 { (button("unit", "Other unit", "")) }
         }
