@@ -3,6 +3,7 @@
 use crate::facts::Facts;
 use crate::finding::{Edit, Finding, Fix, Level, Place, Witness, written};
 use dwell_syntax::slip::Slip;
+use rayon::prelude::*;
 
 /// The list of the rules: one word for each file `rules/WORD.rs` with its page `rules/WORD.md`. Those after the semicolon
 /// are not found in the text: their findings are made where the cases are carried out, in the words of their file.
@@ -166,13 +167,14 @@ pub(crate) fn is_tried(name: &str) -> bool {
     TRIED.iter().any(|rule| rule.name == name)
 }
 
-/// Every finding of every rule, unsorted.
+/// Every finding of every rule, in the order of the rules. No rule knows of another: they look side by side.
 pub(crate) fn findings(facts: &Facts) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for check in CHECKS {
+    let found = CHECKS.par_iter().map(|check| {
+        let mut findings = Vec::new();
         check(facts, &mut findings);
-    }
-    findings
+        findings
+    });
+    found.collect::<Vec<_>>().into_iter().flatten().collect()
 }
 
 /// What is found of waivers, once it is known what the others find.

@@ -68,7 +68,7 @@ fn chosen(file: usize, names: &[Name], states: &[String], troubles: &mut Vec<Tro
 fn near_a_word(file: usize, verb: &Name, troubles: &mut Vec<Trouble>) {
     let near = WORDS.iter().find(|word| {
         word.begins_statement()
-            && verb.text.len() <= word.text().len() + 4
+            && verb.text.chars().count().abs_diff(word.text().len()) <= 1
             && strsim::damerau_levenshtein(&verb.text, word.text()) <= 1
     });
     if let Some(word) = near {

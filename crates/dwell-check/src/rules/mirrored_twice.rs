@@ -4,6 +4,7 @@ use super::Rule;
 use crate::facts::Facts;
 use crate::finding::{Finding, Level, Place};
 use dwell_syntax::tree::{DeclarationKind, Name, Part, Span};
+use std::cell::OnceCell;
 
 pub(super) const RULE: Rule = Rule {
     name: "mirrored-twice",
@@ -14,14 +15,15 @@ pub(super) const RULE: Rule = Rule {
 
 pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
     for (file, source) in facts.program.files.iter().enumerate().filter(|(_, source)| source.root) {
-        let mut groups: Vec<Vec<(&Name, Span)>> = vec![Vec::new()];
+        let text = source.text.as_str();
+        let mut groups: Vec<Vec<Twin<'_>>> = vec![Vec::new()];
         for declared in &source.tree.declarations {
             if let (Some(name), Some(first)) = (named(&declared.kind), groups.first_mut()) {
-                first.push((name, declared.span));
+                first.push(Twin::new(text, name, declared.span));
             }
             if let DeclarationKind::Procedure(procedure) = &declared.kind {
                 let steps = procedure.parts.iter().filter_map(|part| match part {
-                    Part::Step(step) => Some((&step.name, step.span)),
+                    Part::Step(step) => Some(Twin::new(text, &step.name, step.span)),
                     _ => None,
                 });
                 groups.push(steps.collect());
@@ -29,16 +31,14 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
         }
         for group in &groups {
             let mut rest = group.as_slice();
-            while let Some(((name, span), later)) = rest.split_first() {
+            while let Some((first, later)) = rest.split_first() {
                 rest = later;
-                for (other, copied) in later {
-                    if let Some((side, turned, place)) =
-                        left_over(&source.text, (name, *span), (other, *copied))
-                    {
+                for copied in later {
+                    if let Some((side, turned, place)) = left_over(text, first, copied) {
                         findings.push(
-                            RULE.at(Place { file, span: place }, format!("`{}` is a copy of `{}` and still says “{side}” here", other.text, name.text))
+                            RULE.at(Place { file, span: place }, format!("`{}` is a copy of `{}` and still says “{side}” here", copied.name.text, first.name.text))
                                 .label(format!("“{turned}”?"))
-                                .related(Place { file, span: name.span }, "what it was copied from")
+                                .related(Place { file, span: first.name.span }, "what it was copied from")
                                 .why("The one side is done twice and the other side never, and both are ticked.")
                                 .help(format!("write “{turned}”; where both really speak of the same thing, `positions` and `at each` say it once")),
                         );
@@ -46,6 +46,25 @@ pub(super) fn check(facts: &Facts, findings: &mut Vec<Finding>) {
                 }
             }
         }
+    }
+}
+
+/// A part of the text that can be a copy of another: each is held against many, and read into words once.
+struct Twin<'a> {
+    name: &'a Name,
+    parts: Vec<&'a str>,
+    text: &'a str,
+    span: Span,
+    words: OnceCell<Vec<(&'a str, usize)>>,
+}
+
+impl<'a> Twin<'a> {
+    fn new(text: &'a str, name: &'a Name, span: Span) -> Twin<'a> {
+        Twin { name, parts: name.text.split('-').collect(), text, span, words: OnceCell::new() }
+    }
+
+    fn words(&self) -> &[(&'a str, usize)] {
+        self.words.get_or_init(|| words(self.text, self.span))
     }
 }
 
@@ -72,16 +91,16 @@ const FEWEST: usize = 6;
 
 /// The word of the first side that was left in the copy: that word, the one that should stand there, and where.
 fn left_over<'a>(
-    text: &'a str,
-    (name, span): (&'a Name, Span),
-    (other, copied): (&'a Name, Span),
+    text: &str,
+    first: &Twin<'a>,
+    copied: &Twin<'a>,
 ) -> Option<(&'a str, &'a str, Span)> {
-    let (side, turned, counted) = sides(&name.text, &other.text)?;
-    let (first, second) = (words(text, span), words(text, copied));
+    let (side, turned, counted) = sides(&first.parts, &copied.parts)?;
+    let (first, second) = (first.words(), copied.words());
     if first.len() != second.len() || first.len() < FEWEST {
         return None;
     }
-    let pairs = || first.iter().zip(&second);
+    let pairs = || first.iter().zip(second);
     let changed =
         pairs().filter(|((one, _), (two, _))| one != two && !(same(one, side) && same(two, turned)));
     if changed.count() > OTHERWISE_CHANGED {
@@ -99,12 +118,11 @@ fn left_over<'a>(
 }
 
 /// What tells two names apart, where it is only a side or a number: both, and for a number the word before it.
-fn sides<'a>(name: &'a str, other: &'a str) -> Option<(&'a str, &'a str, Option<&'a str>)> {
-    let (one, two): (Vec<&str>, Vec<&str>) = (name.split('-').collect(), other.split('-').collect());
+fn sides<'a>(one: &[&'a str], two: &[&'a str]) -> Option<(&'a str, &'a str, Option<&'a str>)> {
     if one.len() != two.len() {
         return None;
     }
-    let mut apart = one.iter().zip(&two).enumerate().filter(|(_, (a, b))| a != b);
+    let mut apart = one.iter().zip(two).enumerate().filter(|(_, (a, b))| a != b);
     let (place, (a, b)) = apart.next()?;
     if apart.next().is_some() {
         return None;
