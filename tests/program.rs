@@ -8,6 +8,7 @@ mod forges;
 mod formatting;
 mod junit;
 mod keeping;
+mod live;
 mod located;
 mod mending;
 mod page;
@@ -20,6 +21,8 @@ mod running;
 mod sampling;
 mod sarif;
 mod settings;
+#[path = "../crates/dwell-readings/src/instrument/tests/simulated.rs"]
+mod simulated;
 mod since;
 mod statistics;
 mod testing;

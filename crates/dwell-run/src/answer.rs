@@ -21,6 +21,14 @@ pub enum Answer {
     /// A value, or samples, given again after they were asked back ([`crate::Refusal::Doubtful`]): taken as they are. The
     /// record notes which of them were doubted.
     Kept(Box<Answer>),
+    /// A value, or samples, that nobody typed: an instrument gave it, or a file that another program writes. The record notes
+    /// which one.
+    Shown {
+        /// What gave it, `DMM-9 at 192.0.2.7:5025`.
+        by: String,
+        /// The value or the samples; [`Answer::Kept`] where they were asked back.
+        answer: Box<Answer>,
+    },
     /// It cannot be done, read or told, and why.
     Cannot(String),
     /// Nothing could be read: not readable, out of the tool's range.

@@ -6,6 +6,7 @@
 mod answer;
 mod by_hand;
 mod drive;
+mod gathering;
 mod listed;
 mod prompt;
 mod refusal;
@@ -19,6 +20,7 @@ mod tests;
 pub use answer::{Answer, GivenSample};
 pub use by_hand::by_hand;
 pub use drive::{Driven, Halt, LOST, Row, Rows, SIGNATURE, STOP, drive};
+pub use gathering::{Gathering, Given, Wanted};
 pub use prompt::{
     CautionWords, Confirm, Held, Located, Prompt, QuestionPrompt, ReadingPrompt, SampledPrompt, SignPrompt,
 };

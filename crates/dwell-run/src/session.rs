@@ -149,23 +149,38 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] with the reason in words for the person who answered.
     pub fn answer(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
+        let (answer, source) = match answer {
+            Answer::Shown { by, answer } => (*answer, Some(by)),
+            other => (other, None),
+        };
         let (answer, belief) = match answer {
             Answer::Kept(answer) => (*answer, Belief::Keep),
             other => (other, Belief::Ask),
         };
-        self.believe(answer, belief, at)
+        self.believe(answer, source, belief, at)
     }
 
     /// The same for an answer of a record: it was believed then.
-    fn answer_again(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
-        self.believe(answer, Belief::Recorded, at)
+    fn answer_again(
+        &mut self,
+        answer: Answer,
+        source: Option<String>,
+        at: &str,
+    ) -> Result<Vec<Event>, Refusal> {
+        self.believe(answer, source, Belief::Recorded, at)
     }
 
-    fn believe(&mut self, answer: Answer, belief: Belief, at: &str) -> Result<Vec<Event>, Refusal> {
+    fn believe(
+        &mut self,
+        answer: Answer,
+        source: Option<String>,
+        belief: Belief,
+        at: &str,
+    ) -> Result<Vec<Event>, Refusal> {
         let asked = self.past_here();
         let ends = matches!(answer, Answer::Cannot(_));
         let (events, hands) = self.turn_with(at, |turn| {
-            turn.belief = belief;
+            (turn.belief, turn.source) = (belief, source);
             turn.reply(answer)
         })?;
         self.past.extend(asked.map(|asked| Past { hands, ..asked }));
@@ -294,6 +309,7 @@ impl Session {
             state: State::clone(&self.state),
             before: &self.events,
             belief: Belief::Ask,
+            source: None,
             events: Vec::new(),
             trace: Vec::new(),
             moments: self.moments.is_some().then(Vec::new),

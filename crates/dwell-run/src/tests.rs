@@ -7,6 +7,7 @@ mod damage;
 mod decisions;
 mod doubts;
 mod drive;
+mod gathering;
 mod going_back;
 mod located;
 mod outcomes;

@@ -90,11 +90,7 @@ const OTHERWISE_CHANGED: usize = 2;
 const FEWEST: usize = 6;
 
 /// The word of the first side that was left in the copy: that word, the one that should stand there, and where.
-fn left_over<'a>(
-    text: &str,
-    first: &Twin<'a>,
-    copied: &Twin<'a>,
-) -> Option<(&'a str, &'a str, Span)> {
+fn left_over<'a>(text: &str, first: &Twin<'a>, copied: &Twin<'a>) -> Option<(&'a str, &'a str, Span)> {
     let (side, turned, counted) = sides(&first.parts, &copied.parts)?;
     let (first, second) = (first.words(), copied.words());
     if first.len() != second.len() || first.len() < FEWEST {

@@ -34,7 +34,7 @@ impl ReadingName {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum Sample {
-    /// Typed, with the unit that was typed or asked for.
+    /// Typed, or given by an instrument or a file, with its unit.
     Typed {
         /// The number as typed: `62.0`, `above 1000`.
         text: String,
@@ -75,6 +75,9 @@ pub struct Sampled {
     pub of: u32,
     /// The value as it was given.
     pub sample: Sample,
+    /// What gave it by itself: an instrument, or a file that another program writes. None where a person typed it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
 }
 
 /// All samples of one reading of a measurement that takes several readings at once.
@@ -88,6 +91,9 @@ pub struct SeriesTaken {
     /// When each was taken, in seconds since the measurement began; empty where that was not given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub times: Vec<String>,
+    /// What gave it by itself: an instrument, or a file that another program writes. None where a person typed it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
 }
 
 /// How a sampled measurement came to its value.
@@ -140,6 +146,9 @@ pub struct Measured {
     /// The number of the tool of the workshop, where it was noted.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tool_number: Option<String>,
+    /// What gave it by itself: an instrument, or a file that another program writes. None where a person typed it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
 }
 
 impl Measured {

@@ -24,7 +24,13 @@ impl Turn<'_> {
             let (round, of) = (prompt.round, prompt.of);
             self.happened(
                 Some(self.state.at),
-                What::Sampled(Sampled { reading: name.clone(), round, of, sample }),
+                What::Sampled(Sampled {
+                    reading: name.clone(),
+                    round,
+                    of,
+                    sample,
+                    source: self.source.clone(),
+                }),
             );
         }
         let round = self.state.taken.iter().map(Vec::len).min().unwrap_or_default();
@@ -88,6 +94,7 @@ impl Turn<'_> {
             take: (given.len() > 1).then(|| measure.take.word().to_owned()),
             tool: prompt.tool.clone(),
             tool_number: measure.tool.and_then(|tool| self.tool_number(tool)),
+            source: self.source.clone(),
             reading: reading.clone(),
         };
         self.happened(Some(self.state.at), What::Measured(Box::new(what)));

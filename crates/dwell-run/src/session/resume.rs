@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 /// What a recorded event answered.
 pub(super) enum Given {
-    Answer(Answer),
+    Answer(Answer, Option<String>),
     Stop(String),
     TakenUp(TakenUp),
     WentBack(WentBack),
@@ -52,7 +52,7 @@ pub(super) fn resume(card: Card, events: &[Event]) -> Result<Session, Refusal> {
 /// Gives an answer of a record again.
 pub(super) fn give(session: &mut Session, answer: Given, at: &str) -> Result<(), Refusal> {
     match answer {
-        Given::Answer(answer) => session.answer_again(answer, at).map(drop),
+        Given::Answer(answer, source) => session.answer_again(answer, source, at).map(drop),
         Given::Stop(why) => session.stop(&why, at).map(drop),
         Given::PhotoTaken(photo) => session.note_photo(photo, at).map(drop),
         Given::TakenUp(taken) => session.take_up(taken.by, taken.how, at).map(drop),
@@ -122,5 +122,11 @@ pub(super) fn given(event: &Event) -> Option<Given> {
         What::Corrected(wrong) => return Some(Given::Corrected(Corrected::clone(wrong))),
         _ => return None,
     };
-    Some(Given::Answer(answer))
+    let source = match &event.what {
+        What::Sampled(sampled) => &sampled.source,
+        What::SeriesTaken(series) => &series.source,
+        What::Measured(measured) => &measured.source,
+        _ => &None,
+    };
+    Some(Given::Answer(answer, source.clone()))
 }

@@ -33,7 +33,9 @@ impl Turn<'_> {
             let reading = self.reading_name(prompt.reading).ok_or_else(missing)?;
             let samples = taken.iter().map(|taken| taken.sample.clone()).collect();
             let times = times_of(&taken);
-            self.happened(Some(self.state.at), What::SeriesTaken(SeriesTaken { reading, samples, times }));
+            let source = self.source.clone();
+            let taken = SeriesTaken { reading, samples, times, source };
+            self.happened(Some(self.state.at), What::SeriesTaken(taken));
         }
         let place = self.state.taken.iter().position(Vec::is_empty).ok_or_else(missing)?;
         *self.state.taken.get_mut(place).ok_or_else(missing)? = taken;

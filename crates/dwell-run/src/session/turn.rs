@@ -36,6 +36,8 @@ pub(super) struct Turn<'a> {
     pub before: &'a [Event],
     /// What is done with a value that looks like a slip.
     pub belief: Belief,
+    /// What gave the value by itself, an instrument or a file; none for a person.
+    pub source: Option<String>,
     /// The events of this turn.
     pub events: Vec<Event>,
     /// The nodes gone through in this turn.

@@ -10,14 +10,14 @@ use dwell_record::{Outcome, What};
 use expect_test::expect;
 
 /// `reading at most high`, in base units.
-fn at_most(reading: usize, high: &str) -> Test {
+pub(super) fn at_most(reading: usize, high: &str) -> Test {
     let written = format!("at most {high} V");
     let high = Some((Formula::Value(num(high)), true));
     Test::Within { value: Formula::Latest(reading), low: None, high, written }
 }
 
 /// One or two voltages that are sampled in this way, and judged by this test.
-fn card(count: usize, take: Fold, over: Option<&str>, sampling: Sampling, test: Test) -> Card {
+pub(super) fn card(count: usize, take: Fold, over: Option<&str>, sampling: Sampling, test: Test) -> Card {
     let mut b = Build::new();
     let tool = b.tool(ability("dc-voltage", "V", Some("0.1"), None));
     let names = ["charge", "rest"];

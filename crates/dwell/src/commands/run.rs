@@ -2,8 +2,10 @@
 
 pub(super) mod asking;
 mod back;
+mod by_itself;
 mod ending;
 mod journal;
+mod live;
 mod readings;
 pub(super) mod sheet;
 mod telling;
@@ -22,6 +24,7 @@ use dwell_record::{Event, Outcome, Vehicle, Vin};
 use dwell_run::{Refusal, Session, Start};
 use dwell_store::Sqlite;
 pub(super) use journal::Journal;
+use live::Live;
 use readings::Readings;
 use sheet::Sheet;
 use std::io::IsTerminal;
@@ -71,6 +74,10 @@ pub(crate) struct Run {
     plain: Plain,
     #[command(flatten)]
     tools: tools::Tools,
+    /// A file to which another program writes readings while the job goes on: what comes while a reading is asked for is shown
+    /// and taken with Enter
+    #[arg(long, value_name = "FILE.csv", conflicts_with = "readings")]
+    live: Option<PathBuf>,
 }
 
 /// What is said of this command where its card is not there.
@@ -98,6 +105,7 @@ impl Run {
             },
             None => None,
         };
+        let live = Live::new(self.tools.register(&self.file)?, self.live.as_deref())?;
         let by = self.person.by();
         // What is run with a file of readings was done at no vehicle: it is kept only where that is asked for.
         let wanted = !self.no_store && (rows.is_none() || self.kept.store.is_some());
@@ -120,6 +128,7 @@ impl Run {
             None => journal.write(session.events())?,
         }
         let mut job = Job::new(session, journal, self.readings.is_none());
+        job.live = live;
         let Job { session, telling, journal, .. } = &mut job;
         let mut events = session.events().iter();
         telling.tell(screen, &events.by_ref().take(1).cloned().collect::<Vec<_>>())?;
@@ -154,6 +163,7 @@ pub(super) struct Job {
     session: Session,
     journal: Journal,
     pub(super) telling: Telling,
+    pub(super) live: Live,
     by: By,
     /// The times of a sheet of paper, where it is typed in from one.
     sheet: Option<Sheet>,
@@ -164,7 +174,7 @@ impl Job {
     pub(super) fn new(session: Session, journal: Journal, asked: bool) -> Job {
         let telling = Telling::new(session.card(), asked);
         let by = session.by();
-        Job { session, journal, telling, by, sheet: None }
+        Job { session, journal, telling, live: Live::default(), by, sheet: None }
     }
 
     /// The same, typed in from a sheet of paper.

@@ -1,5 +1,7 @@
 //! A simulated instrument: the commands that IEEE 488.2 and SCPI-1999 demand as the crate `scpi` carries them out, a voltage,
-//! and the ways in which a real one misbehaves.
+//! and the ways in which a real one misbehaves. Two test programs use it.
+
+#![allow(dead_code, reason = "each of the two tries some of what it does")]
 
 use scpi::error::{Error, ErrorCode, Result};
 use scpi::tree::prelude::{Command, Context, Node, Parameters, ResponseUnit};

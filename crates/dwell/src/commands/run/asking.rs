@@ -2,6 +2,7 @@
 
 use super::Job;
 use super::back::{back, correct, hand_over};
+use super::by_itself;
 use crate::commands::kept::lasted;
 use crate::drawing::visible;
 use crate::screen::{Ink, Screen, wrapped};
@@ -65,9 +66,12 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
             }
             show(screen, &prompt)?;
             kept(screen, &job.session.keeping())?;
+            job.live.asked(&job.session);
         }
         let number = prompt.node().and_then(|node| job.line(node)).map(|number| format!("  {number}"));
-        let asks = format!("{}{}", number.unwrap_or_default(), question(&prompt));
+        let by_itself =
+            job.live.source().map(|source| format!(" (Enter: from {source})")).unwrap_or_default();
+        let asks = format!("{}{}{by_itself}", number.unwrap_or_default(), question(&prompt));
         let Some(line) = typed(screen, &asks)? else {
             screen.line("")?;
             return Ok(Asked::Interrupted);
@@ -105,6 +109,10 @@ pub(super) fn ask(job: &mut Job, screen: &mut Screen) -> anyhow::Result<Asked> {
         }
         let held = !job.session.keeping().is_empty();
         let taken = doubted.take();
+        if line.trim().is_empty() && job.live.source().is_some() {
+            by_itself::take(job, screen)?;
+            continue;
+        }
         match understood(&prompt, line.trim(), held) {
             Typed::Answer(answer) => {
                 // The same once more, after it was asked back: it is meant.

@@ -9,6 +9,7 @@ mod draw;
 mod field;
 mod guard;
 mod rows;
+mod source;
 mod view;
 
 #[cfg(test)]
@@ -19,10 +20,11 @@ use super::{Job, now};
 use clock::Clock;
 use desk::{Desk, Wish};
 use dwell_record::event::Taking;
-use dwell_run::Prompt;
+use dwell_run::{Answer, Prompt};
 use guard::Guard;
 pub(crate) use guard::give_back;
 use ratatui::crossterm::event::{self, Event, KeyEventKind};
+use source::Source;
 use std::io::{Write, stdout};
 use std::time::Duration;
 use time::OffsetDateTime;
@@ -37,6 +39,7 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
     let mut guard = Guard::take()?;
     let mut desk = Desk::new(job.session.card().clone(), job.session.events());
     let mut rung: Option<Clock> = None;
+    let mut source = Source::default();
     loop {
         #[cfg(debug_assertions)]
         falls_over(&desk);
@@ -47,6 +50,10 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
             return Ok(Asked::Interrupted);
         }
         guard.if_woken()?;
+        if let Some(answer) = source.look(job, &mut desk) {
+            source.give(job, &mut desk, answer, &now()?)?;
+            continue;
+        }
         let clock = OffsetDateTime::now_utc();
         let waiting = Clock::of(&job.session);
         if let Some(over) = waiting.filter(|waiting| waiting.left(clock) == 0 && rung != Some(*waiting)) {
@@ -81,6 +88,12 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
         }
         let came = match &wish {
             Wish::Look => continue,
+            Wish::Live => {
+                if let Some(answer) = source.take(job, &mut desk) {
+                    source.give(job, &mut desk, answer, &at)?;
+                }
+                continue;
+            }
             Wish::Suspend => {
                 guard.suspend()?;
                 continue;
@@ -91,6 +104,10 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
         };
         if let Ok(events) = &came {
             job.journal.write(events)?;
+            // Of a measurement of several readings the others are still to be given, where one was only asked back.
+            if !matches!(wish, Wish::Answer(Answer::Shown { .. })) {
+                source.forget(&mut desk);
+            }
         }
         desk.came(&wish, came, &job.session);
     }

@@ -50,6 +50,11 @@ pub(crate) fn register(named: Option<&Path>, run: &Path) -> anyhow::Result<Optio
 }
 
 impl Tools {
+    /// The register that counts for a file.
+    pub(super) fn register(&self, run: &Path) -> anyhow::Result<Option<Register>> {
+        register(self.tools.as_deref(), run)
+    }
+
     /// Takes the tools that were named, and asks for the others where somebody is there to answer.
     pub(crate) fn take(
         &self,

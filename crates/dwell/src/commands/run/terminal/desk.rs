@@ -1,5 +1,6 @@
 //! What the technician sees and types just now, apart from the job itself: pure, so that it is tried without a terminal.
 
+use super::super::live::Shown;
 use super::draw::Seen;
 use dwell_card::Card;
 use dwell_quantity::Unit;
@@ -42,6 +43,8 @@ pub(super) enum Wish {
     Stop(String),
     /// An earlier answer opened again: the number of its event, and why.
     Back(u64, String),
+    /// What gives the reading by itself: its value, or a measurement begun or ended.
+    Live,
     /// The shell, for a while.
     Suspend,
 }
@@ -71,6 +74,10 @@ pub(super) struct Desk {
     pub(super) read: Option<ReadingPrompt>,
     /// The unit that was chosen for each tool and kind.
     chosen: BTreeMap<(Option<String>, &'static str), Unit>,
+    /// What gives the reading by itself shows this.
+    pub(super) live: Option<Shown>,
+    /// How a measurement that is being taken stands.
+    pub(super) measuring: Option<String>,
     /// The answer that was asked back.
     doubted: Option<Answer>,
     /// Whether Enter was pressed before a wait was over.
@@ -95,6 +102,8 @@ impl Desk {
             page: 1,
             read: None,
             chosen: BTreeMap::new(),
+            live: None,
+            measuring: None,
             doubted: None,
             hurried: false,
         }
@@ -104,6 +113,11 @@ impl Desk {
     pub(super) fn was_drawn(&mut self, seen: Seen) {
         (self.scrolled, self.page, self.more_below) = (seen.scrolled, seen.rows, seen.below);
         self.seen |= !seen.below;
+    }
+
+    /// Whether the last answer was asked back, and nobody has said yet whether it is meant.
+    pub(super) fn asks_back(&self) -> bool {
+        self.doubted.is_some()
     }
 
     /// The unit in which a reading is typed and shown.
@@ -280,6 +294,10 @@ impl Desk {
             KeyCode::Char('l') if free && !session.keeping().is_empty() => return Wish::Answer(Answer::Lost),
             KeyCode::Char('u') if free && reads => return self.other_unit(&prompt),
             KeyCode::Char('n') if free && reads => return Wish::Answer(Answer::NoReading),
+            KeyCode::Char('m') if free && reads && self.live.is_some() => {
+                self.doubted = None;
+                return Wish::Live;
+            }
             KeyCode::Char('y') if matches!(prompt, Prompt::Need { .. }) => return Wish::Answer(Answer::Yes),
             KeyCode::Char('n') if matches!(prompt, Prompt::Need { .. }) => return Wish::Answer(Answer::No),
             KeyCode::Char(' ') if matches!(prompt, Prompt::Confirm(_)) => return self.enter(session, false),
@@ -334,6 +352,15 @@ impl Desk {
 
     fn reading(&mut self, reading: &ReadingPrompt) -> Wish {
         self.read = Some(reading.clone());
+        if self.typed.trim().is_empty() && self.live.is_some() {
+            // The same once more, after it was asked back: it is meant. What is shown now may be another value.
+            return match self.doubted.take() {
+                Some(Answer::Shown { by, answer }) => {
+                    Wish::Answer(Answer::Shown { by, answer: Box::new(Answer::Kept(answer)) })
+                }
+                _ => Wish::Live,
+            };
+        }
         if self.typed.trim().is_empty() {
             self.message =
                 Some(format!("nothing is typed: give {}", Prompt::Reading(reading.clone()).wants()));

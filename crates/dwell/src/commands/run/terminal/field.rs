@@ -4,6 +4,7 @@ use super::clock::Clock;
 use super::desk::Desk;
 use super::digits::big;
 use super::rows::{Row, columns, inked, told};
+use super::source;
 use super::view::{Look, clock};
 use crate::screen::Ink;
 use dwell_run::shown::{before, name_of, understood};
@@ -15,7 +16,12 @@ pub(super) fn field(desk: &Desk, session: &Session, now: OffsetDateTime, look: L
     let prompt = session.ask();
     let mut rows = message(desk, look);
     match &prompt {
-        Prompt::Reading(reading) => rows.extend(reading_field(desk, session, reading, look)),
+        Prompt::Reading(reading) => {
+            rows.extend(source::rows(desk, reading, look));
+            if desk.live.is_none() || !desk.typed.is_empty() {
+                rows.extend(reading_field(desk, session, reading, look));
+            }
+        }
         Prompt::Sign(sign) => {
             let name = if sign.person > 1 { "name of the second person" } else { "name" };
             rows.extend(words_of(name, &desk.typed, look));

@@ -1,12 +1,12 @@
 //! The screen as rows of words, made from what is asked, what is typed and what is open: nothing here knows a terminal.
 
-use super::bar::bar;
 use super::came;
 use super::clock::Clock;
 use super::desk::{Desk, Showing};
 use super::digits::big;
 use super::field;
 use super::rows::{Row, broken, fitted, inked, plain, told, turned};
+use super::source;
 use crate::screen::Ink;
 use dwell_quantity::band_shown;
 use dwell_run::shown::{in_unit, in_words};
@@ -198,7 +198,7 @@ fn reading_rows(desk: &Desk, reading: &ReadingPrompt, look: Look) -> Vec<Row> {
     }
     if let (Some(held), true) = (reading.held.first(), reading.sampled.is_none()) {
         let band = in_unit(&held.band, reading.unit, reading.kind);
-        let drawn = bar(&band, None, width.saturating_sub(2).min(70), look.ascii);
+        let drawn = source::drawn(desk, reading, &band, width.saturating_sub(2).min(70), look.ascii);
         rows.push(vec![plain("  "), plain(&drawn)]);
     }
     rows.extend(reading.signs.iter().flat_map(|signs| more(signs)));
@@ -291,6 +291,9 @@ fn help(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
             "u, F2  another unit, kept for this tool",
             "62.3 and 62,3 are the same; `above 1000` at the end of a range; another unit can be typed behind the number",
         ]);
+    }
+    if desk.live.is_some() {
+        keys.push("Enter, m  takes what is shown, or begins to measure; what is typed comes before it");
     }
     if !session.keeping().is_empty() {
         keys.push("l, F6  what is held is lost");

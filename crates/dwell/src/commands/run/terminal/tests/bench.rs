@@ -64,7 +64,7 @@ impl Bench {
         self.screen();
         let wish = self.desk.key(KeyEvent::from(code), &self.session, false);
         let came = match &wish {
-            Wish::Look | Wish::Suspend => return,
+            Wish::Look | Wish::Live | Wish::Suspend => return,
             Wish::Answer(answer) => self.session.answer(answer.clone(), AT),
             Wish::Stop(why) => self.session.stop(why, AT),
             Wish::Back(to, why) => self.session.go_back(*to, By::default(), why, AT),
