@@ -34,6 +34,7 @@ fn read(number: usize, with: Option<&str>, first: bool) -> What {
         take: None,
         tool: Some("feeler gauge".into()),
         tool_number: with.map(str::to_owned),
+        source: None,
     }))
 }
 
