@@ -3,7 +3,7 @@
 use super::feed::{Feed, Round};
 use dwell_readings::{Fault, LiveLog, Row, Value};
 use dwell_run::{Given, Wanted};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::mpsc::{Sender, channel};
 use std::sync::{Arc, Weak};
 use std::thread;
@@ -37,7 +37,7 @@ pub(super) fn feed(path: &Path, wanted: &[Wanted]) -> Feed {
     Feed::new(name, PATIENCE, rounds, listening)
 }
 
-fn in_words(path: &PathBuf, fault: &Fault) -> String {
+fn in_words(path: &Path, fault: &Fault) -> String {
     format!("{}, {}: {}; {}", path.display(), fault.place(), fault.what, fault.help)
 }
 
