@@ -159,7 +159,10 @@ fn readings_that_are_taken_together_have_their_values_from_the_same_lines() {
     let came = screen.does("live", &[]);
     assert!(came.contains("PASSED"), "{came}");
     let report = words(&screen.get("/job/1/report").body);
-    assert!(report.contains("150 ppm") && report.contains("0.40 %vol") && report.contains("1 of 4"), "{report}");
+    assert!(
+        report.contains("150 ppm") && report.contains("0.40 %vol") && report.contains("1 of 4"),
+        "{report}"
+    );
 }
 
 /// The example of `grammar/reference/sampling.md`: every 2 s over 10 s, steady within 0.2 V; a gap is no reading.

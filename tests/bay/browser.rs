@@ -2,7 +2,7 @@
 //! WCAG 2.2 AA, and what it cannot see. `DWELL_PICTURES=FOLDER` keeps a picture of each screen.
 
 use super::server::serve;
-use crate::program::bench::{Bench, GOOD, library};
+use crate::program::bench::{Bench, DWELL, GOOD, library};
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
@@ -58,4 +58,31 @@ fn a_whole_job_on_a_phone_a_tablet_and_a_laptop() {
     let address = format!("{}/enter?key={}", server.origin(), server.shown("enter?key="));
     let long = std::env::var_os("DWELL_TESTS_LONG").is_some_and(|value| value == "1");
     run("job.mjs", &home, &bench, &[&address, if long { "long" } else { "short" }]);
+}
+
+#[test]
+fn every_other_kind_of_screen() {
+    let Some(home) = driver() else { return };
+    let beside = |name: &str| {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("bay/browser").join(name);
+        std::fs::read_to_string(path).unwrap()
+    };
+    let (procedure, tools) = (beside("kinds.dwell"), beside("tools.toml"));
+    let bench = Bench::new(&[("kinds.dwell", &procedure), ("tools.toml", &tools)]);
+    let server = serve(&bench, "workshop.records", &["kinds.dwell", "--tools", "tools.toml"]);
+    let address = format!("{}/enter?key={}", server.origin(), server.shown("enter?key="));
+    let added = bench.run(&["bay", "devices", "add", "gateway", "--store", "workshop.records"]);
+    assert_eq!(added.status, 0, "{}", added.err);
+    run("kinds.mjs", &home, &bench, &[&address, added.out.trim()]);
+}
+
+#[test]
+fn a_device_that_is_shut_out_is_told_so_on_its_screen() {
+    let Some(home) = driver() else { return };
+    let procedure = Path::new(env!("CARGO_MANIFEST_DIR")).join("bay/browser/kinds.dwell");
+    let bench = Bench::new(&[]);
+    let server = serve(&bench, "workshop.records", &[procedure.to_str().unwrap()]);
+    let address = format!("{}/enter?key={}", server.origin(), server.shown("enter?key="));
+    let records = bench.path("workshop.records");
+    run("shut-out.mjs", &home, &bench, &[&address, DWELL.to_str().unwrap(), records.to_str().unwrap()]);
 }

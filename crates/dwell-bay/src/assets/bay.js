@@ -53,6 +53,7 @@
     try {
       const answer = await fetch(address("now"), { cache: "no-store" });
       if (answer.ok) { show(await answer.text()); found(); }
+      else if (answer.status === 401) out();
     } catch { gone(); }
   }
 
@@ -60,6 +61,10 @@
   function gone() {
     if (lost.textContent) return;
     lost.textContent = "⚠ No connection: nothing is taken now. What you typed stays; tap again when this is gone.";
+  }
+  // The device was shut out at the workshop's machine: no connection that comes back changes that.
+  function out() {
+    lost.textContent = "⚠ This device may no longer come in: nothing is taken. Load the page to let it in again.";
   }
   function found() { heard = Date.now(); lost.textContent = ""; }
 
@@ -104,7 +109,12 @@
       at(name);
     });
     stream.addEventListener("live", (event) => { found(); live(JSON.parse(event.data)); });
-    stream.onerror = () => { if (stream.readyState === EventSource.CLOSED) setTimeout(listen, 2000); };
+    stream.onerror = () => {
+      if (stream.readyState !== EventSource.CLOSED) return;
+      // Why it was closed is not told here; the same question, asked plainly, is answered.
+      fetchMoment();
+      setTimeout(listen, 2000);
+    };
   }
 
   let silent = 0;
@@ -236,7 +246,7 @@
     if (reading) keys(reading);
     const first = root.querySelector("[data-first]");
     if (fresh && first) first.focus({ preventScroll: true });
-    else if (fresh) root.querySelector(".button.strong")?.focus({ preventScroll: true });
+    else if (fresh) (root.querySelector(".button.strong") ?? root.querySelector("#answer .button"))?.focus({ preventScroll: true });
     const box = document.getElementById("live");
     if (box && box.dataset.at) point(box.dataset.at);
     const wait = root.querySelector(".clock");
