@@ -3,6 +3,9 @@
 use super::screen::{Screen, words};
 use super::server::{Server, serve};
 use crate::program::bench::{Bench, GOOD};
+use std::io::Write;
+use std::process::Stdio;
+use std::time::{Duration, Instant};
 
 const STORE: &str = "workshop.records";
 
@@ -155,6 +158,44 @@ fn a_killed_server_has_lost_nothing_and_the_job_goes_on_at_a_terminal_too() {
 }
 
 #[test]
+fn a_job_at_a_terminal_is_seen_and_taken_in_hand_when_its_program_is_gone() {
+    let (bench, server) = served(&[("belt.dwell", GOOD)]);
+    let mut run = bench
+        .command(&["run", "belt.dwell", "--store", STORE, "--person", "Tess Lind", "--plain"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    // The guard is off, and the program waits for the reading.
+    run.stdin.as_mut().unwrap().write_all(b"\n").unwrap();
+    let mut screen = Screen::new(&server, "tablet");
+    screen.job = 1;
+    let until = |words: &str| {
+        let begun = Instant::now();
+        loop {
+            let page = super::screen::words(&screen.get("/job/1").body);
+            if page.contains(words) {
+                return page;
+            }
+            assert!(begun.elapsed() < Duration::from_secs(20), "no {words}: {page}");
+            std::thread::sleep(Duration::from_millis(100));
+        }
+    };
+    let seen = until("OPEN NOW: belt guard out");
+    assert!(seen.contains("You watch. Tess Lind"), "{seen}");
+    assert_eq!(screen.post("/job/1/take", &[("name", "Ada Roth")]).status, 409, "not without saying so");
+    run.kill().unwrap();
+    run.wait().unwrap();
+    until("Nobody here has this job in hand");
+    assert_eq!(screen.post("/job/1/take", &[("name", "Ada Roth")]).status, 303);
+    assert!(screen.reads().contains("The belt guard is out"), "{}", screen.reads());
+    screen.does("go-on", &[]);
+    assert!(screen.does("value", &[("text", "62")]).contains("in band"));
+    assert!(shows(&bench, &["show", "1"]).contains("Tess Lind"));
+}
+
+#[test]
 fn a_wrong_check_digit_is_asked_back_once() {
     let (bench, server) = served(&[("belt.dwell", GOOD)]);
     let mut screen = Screen::new(&server, "tablet");
@@ -173,7 +214,7 @@ fn an_open_job_keeps_its_card_and_says_that_there_is_a_newer_one() {
     let screen = at_the_reading(&server);
     assert!(!screen.reads().contains("newer card"));
     bench.put("belt.dwell", GOOD.replace("62 ± 6 Hz", "62 ± 4 Hz").as_bytes());
-    std::thread::sleep(std::time::Duration::from_millis(2_200));
+    std::thread::sleep(Duration::from_millis(2_200));
     let now = screen.reads();
     assert!(now.contains("There is a newer card") && now.contains("band 56 .. 68 Hz"), "{now}");
     let withdrawn = GOOD.replace(
@@ -181,7 +222,7 @@ fn an_open_job_keeps_its_card_and_says_that_there_is_a_newer_one() {
         "\"Belt tension\" {\n    withdrawn on 2020-01-01 \"Use the new one.\"",
     );
     bench.put("belt.dwell", withdrawn.as_bytes());
-    std::thread::sleep(std::time::Duration::from_millis(2_200));
+    std::thread::sleep(Duration::from_millis(2_200));
     let now = screen.reads();
     assert!(now.contains("WITHDRAWN from 2020-01-01") && now.contains("band 56 .. 68 Hz"), "{now}");
     let first = words(&screen.get("/").body);
