@@ -96,3 +96,38 @@ fn a_tool_that_is_not_good_enough_is_refused() {
     assert_eq!(broken.status, 2);
     assert!(broken.says("tools.toml, line 2: a text in quotes belongs here"), "{}", broken.err);
 }
+
+#[test]
+fn a_tool_whose_calibration_ended_meanwhile_is_asked_for_again() {
+    let more = r#"
+[[tool]]
+number = "TW-13"
+serves-as = "torque-wrench"
+sets.torque = { range = "5 .. 130 N·m", resolution = "0.5 N·m", accuracy = "± 4 % of reading" }
+calibrated = 2020-01-01
+due = 2024-12-31
+"#;
+    let bench = Bench::new(&[("shop/drain.dwell", TEXT), ("tools.toml", &format!("{REGISTER}{more}"))]);
+    // On paper it was begun on a day on which the tool was good, and broken off.
+    let sheet = bench.run(&["page", "shop/drain.dwell", "--paper", "a4"]).out;
+    let (_, rest) = sheet.split_once("class=\"code\">").unwrap();
+    let code = rest.split('<').next().unwrap();
+    let enter = ["records", "enter", "shop/drain.dwell", "--store", "kept", "--zone", "Z"];
+    let begun = bench.fed(
+        &[enter.as_slice(), &["--tool", "torque-wrench=TW-13"]].concat(),
+        &format!("{code}\n2024-04-12\n09:05\nA. Weber\n09:10\n"),
+    );
+    assert_eq!(begun.status, 3, "{}{}", begun.out, begun.err);
+    let on = ["resume", "1", "--store", "kept"];
+    let unanswered = bench.fed(&on, "none\n");
+    assert!(unanswered.out.contains("nobody answers for it: do not use it"), "{}", unanswered.out);
+    let said = bench.fed(&on, "TW-07\n\n");
+    assert!(
+        said.out.contains("torque wrench is TW-13: its calibration was over on 2024-12-31"),
+        "{}",
+        said.out
+    );
+    assert!(said.out.contains("+ torque wrench: TW-07"), "{}", said.out);
+    let again = bench.fed(&on, "\n");
+    assert!(!again.out.contains("TW-13"), "it was answered: {}", again.out);
+}

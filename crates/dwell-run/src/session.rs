@@ -149,13 +149,19 @@ impl Session {
     /// # Errors
     /// A [`Refusal`] with the reason in words for the person who answered.
     pub fn answer(&mut self, answer: Answer, at: &str) -> Result<Vec<Event>, Refusal> {
-        let (answer, source) = match answer {
-            Answer::Shown { by, answer } => (*answer, Some(by)),
-            other => (other, None),
-        };
-        let (answer, belief) = match answer {
-            Answer::Kept(answer) => (*answer, Belief::Keep),
-            other => (other, Belief::Ask),
+        let (mut answer, mut source, mut belief) = (answer, None, Belief::Ask);
+        let answer = loop {
+            answer = match answer {
+                Answer::Shown { by, answer } => {
+                    source = Some(by);
+                    *answer
+                }
+                Answer::Kept(answer) => {
+                    belief = Belief::Keep;
+                    *answer
+                }
+                other => break other,
+            };
         };
         self.believe(answer, source, belief, at)
     }
@@ -237,6 +243,12 @@ impl Session {
     /// The card.
     pub fn card(&self) -> &Card {
         &self.card
+    }
+
+    /// Why the card is not in force any more at a time: it, what it performs, or a limit was withdrawn. A job that has begun may
+    /// be gone on with all the same, so that a vehicle is not left open; who does so has to know.
+    pub fn out_of_force(&self, at: &str) -> Option<Refusal> {
+        in_force(&self.card, at).err()
     }
 
     /// What the events come to so far.

@@ -205,7 +205,10 @@ impl Job {
             ("choice", Prompt::Question(_)) => Act::Answer(Answer::Choice(text.to_owned())),
             ("sign", Prompt::Sign(_)) => Act::Answer(Answer::Signature(plain(&wish.name))),
             ("no-reading", Prompt::Reading(_)) => Act::Answer(Answer::NoReading),
-            ("live", Prompt::Reading(reading)) => Act::Answer(inside.samples.answer(reading)?),
+            ("live", Prompt::Reading(reading)) => {
+                let answer = Box::new(inside.samples.answer(reading)?);
+                Act::Answer(Answer::Shown { by: "an instrument in the bay".to_owned(), answer })
+            }
             ("anew", Prompt::Reading(_)) => {
                 inside.samples.clear();
                 inside.desk.message = None;

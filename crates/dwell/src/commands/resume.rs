@@ -1,7 +1,8 @@
 //! `dwell resume`: a job that was interrupted goes on: what is open and what has run out first, then the step.
 
 use super::kept::{self, Kept, Person, moment, number};
-use super::run::{Job, Journal, Plain, finish, now};
+use super::run::tools::Tools;
+use super::run::{Job, Journal, Live, Plain, finish, now};
 use crate::exit::Exit;
 use crate::screen::{Screen, wrapped};
 use anyhow::{anyhow, bail};
@@ -10,7 +11,7 @@ use dwell_card::Card;
 use dwell_record::event::Taking;
 use dwell_run::Session;
 use dwell_store::{JobNumber, Records, Sqlite, Trouble};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// Go on with a job that was interrupted.
 ///
@@ -36,11 +37,18 @@ pub(crate) struct Resume {
     record: Option<PathBuf>,
     #[command(flatten)]
     plain: Plain,
+    #[command(flatten)]
+    tools: Tools,
+    /// A file to which another program writes readings while the job goes on
+    #[arg(long, value_name = "FILE.csv")]
+    live: Option<PathBuf>,
 }
 
 impl Resume {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
         let path = self.kept.path()?;
+        // The register is looked for from the folder in which somebody stands: the card is in the store.
+        let live = Live::new(self.tools.register(Path::new("."))?, self.live.as_deref())?;
         // Looking makes no file where there is none.
         drop(Sqlite::look(&path).map_err(kept::said)?);
         let mut store = Sqlite::open(&path).map_err(kept::said)?;
@@ -72,7 +80,9 @@ impl Resume {
         let since = record.events.last().map(|event| moment(&event.at)).unwrap_or_default();
         let events = session.take_up(by, how, &at).map_err(|refusal| anyhow!("job {number}: {refusal}"))?;
         journal.write(&events)?;
+        let out_of_force = session.out_of_force(&at);
         let mut job = Job::new(session, journal, true);
+        job.live = live;
         let begun = record.events.iter().take(1).cloned().collect::<Vec<_>>();
         job.telling.tell(screen, &begun)?;
         screen.line(&format!("job {number}, interrupted since {since}"))?;
@@ -85,6 +95,16 @@ impl Resume {
                 }
             }
         }
+        if let Some(why) = out_of_force {
+            let words = format!(
+                "{why}\nThe job goes on with the card that it was begun with. Ask whether it should be stopped, and what is open put back."
+            );
+            screen.line("")?;
+            for line in words.lines().flat_map(|line| wrapped("  ! ", 4, &crate::drawing::visible(line))) {
+                screen.line(&line)?;
+            }
+        }
+        self.tools.look_again(&mut job, screen, Path::new("."))?;
         finish(job, None, screen, self.plain)
     }
 

@@ -24,7 +24,7 @@ use dwell_record::{Event, Outcome, Vehicle, Vin};
 use dwell_run::{Refusal, Session, Start};
 use dwell_store::Sqlite;
 pub(super) use journal::Journal;
-use live::Live;
+pub(super) use live::Live;
 use readings::Readings;
 use sheet::Sheet;
 use std::io::IsTerminal;

@@ -32,7 +32,7 @@ pub(in crate::commands) struct Live {
 impl Live {
     /// The instruments of a register, and a file that grows. A file that cannot be followed is told now, not at the first
     /// reading.
-    pub(super) fn new(register: Option<Register>, log: Option<&Path>) -> anyhow::Result<Live> {
+    pub(in crate::commands) fn new(register: Option<Register>, log: Option<&Path>) -> anyhow::Result<Live> {
         if let Some(path) = log {
             LiveLog::follow(path).map_err(|fault| {
                 anyhow!("{}, {}: {}\n  help: {}", path.display(), fault.place(), fault.what, fault.help)

@@ -51,7 +51,7 @@ pub(crate) fn register(named: Option<&Path>, run: &Path) -> anyhow::Result<Optio
 
 impl Tools {
     /// The register that counts for a file.
-    pub(super) fn register(&self, run: &Path) -> anyhow::Result<Option<Register>> {
+    pub(crate) fn register(&self, run: &Path) -> anyhow::Result<Option<Register>> {
         register(self.tools.as_deref(), run)
     }
 
@@ -102,6 +102,38 @@ impl Tools {
             if let Some(taken) = taken {
                 let events = job.does(|session, at| session.take_tool(taken, at))??;
                 job.happened(screen, &events)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Looks at the tools of a job that is gone on with: those that were named now are taken, and for each whose calibration has
+    /// ended since another one is asked for, or who answers for it.
+    pub(crate) fn look_again(&self, job: &mut Job, screen: &mut Screen, run: &Path) -> anyhow::Result<()> {
+        if !self.chosen.is_empty() {
+            self.take(job, screen, run, false)?;
+        }
+        let register = self.register(run)?;
+        let day = dwell_tools::day(&job.now()?).unwrap_or(OffsetDateTime::now_utc().date());
+        let taken: Vec<ToolTaken> = job.session.tools_taken().into_iter().cloned().collect();
+        for known in taken {
+            let due = known.due.as_deref().and_then(dwell_tools::day);
+            let Some(since) = due.filter(|due| *due < day && known.allowed.is_none()) else { continue };
+            screen.line("")?;
+            let over = Standing::Overdue { since };
+            tell(screen, "  ! ", &format!("{} is {}: {over}.", known.label, known.number))?;
+            let asked = job.session.card().tools.iter().find(|tool| tool.name == known.tool).cloned();
+            let another = match (&register, asked) {
+                (Some(register), Some(asked)) => asked_for(screen, register, &asked, day)?,
+                _ => allowed(screen, over)?
+                    .map(|allowed| ToolTaken { allowed: Some(allowed), ..known.clone() }),
+            };
+            match another {
+                Some(taken) => {
+                    let events = job.does(|session, at| session.take_tool(taken, at))??;
+                    job.happened(screen, &events)?;
+                }
+                None => tell(screen, "  ! ", "nobody answers for it: do not use it")?,
             }
         }
         Ok(())
