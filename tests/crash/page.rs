@@ -337,7 +337,7 @@ fn a_disk_that_fails_under_the_page_loses_nothing_that_any_device_was_told() {
     drop(first);
     let (mut tried, mut injected, mut refused, mut heard) = (0, 0, 0, 0);
     for fault in FAULTS {
-        for _ in 0..if long() { 40 } else { 2 } {
+        for _ in 0..if long() { 15 } else { 2 } {
             tried += 1;
             let when = 1 + chance.below(if fault.0 == "pwrite64" { 150 } else { 40 });
             let what = format!("{fault:?} at {when}");
