@@ -27,7 +27,7 @@ const EACH: [(HeaderName, &str); 9] = [
     (HeaderName::from_static("cross-origin-resource-policy"), "same-origin"),
     (
         HeaderName::from_static("permissions-policy"),
-        "camera=(self), screen-wake-lock=(self), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=(), hid=(), \
+        "camera=(self), screen-wake-lock=(self), microphone=(), geolocation=(), usb=(), serial=(), hid=(), \
          payment=(), midi=(), display-capture=()",
     ),
     (HeaderName::from_static("x-robots-tag"), "noindex"),

@@ -53,7 +53,7 @@ impl Digits {
         let count = self.count();
         let Some(whipple) = self.whipple() else { return "nothing was typed".to_owned() };
         if count < LEAST {
-            return format!("{count} numbers: too few to say");
+            return format!("{count} {}: too few to say", if count == 1 { "number" } else { "numbers" });
         }
         if self.steps() {
             return format!(

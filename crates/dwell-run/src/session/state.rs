@@ -222,6 +222,11 @@ impl State {
             });
             (places.unwrap_or((usize::MAX, 0)), *slot)
         };
+        // Where something is connected it is that which is seen to; the place that it is on is free with it.
+        let port = |slot: &usize| card.slots.get(*slot).is_some_and(|known| known.handling == "port");
+        if !all.iter().all(port) {
+            all.retain(|slot| !port(slot));
+        }
         let mut all: Vec<usize> = all.into_iter().collect();
         all.sort_by_key(put_back);
         all.into_iter().map(|slot| self.in_words(card, slot)).collect()

@@ -17,9 +17,10 @@ mod tests;
 
 use super::asking::Asked;
 use super::{Job, now};
+use crate::commands::kept::plain;
 use clock::Clock;
 use desk::{Desk, Wish};
-use dwell_record::event::Taking;
+use dwell_record::event::{By, Taking};
 use dwell_run::{Answer, Prompt};
 use guard::Guard;
 pub(crate) use guard::give_back;
@@ -100,6 +101,13 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
             }
             Wish::Answer(answer) => job.session.answer(answer.clone(), &at),
             Wish::Stop(why) => job.session.stop(why, &at),
+            Wish::Correct(to, why) => job.session.correct(*to, job.by.clone(), why, &at),
+            Wish::HandOver(name) => {
+                let by = By { person: Some(plain(name)), device: job.by.device.clone() };
+                job.journal.hand_over(&by, &at)?;
+                job.by = by.clone();
+                job.session.take_up(by, Taking::HandedOver, &at)
+            }
             Wish::Back(to, why) => job.session.go_back(*to, job.by.clone(), why, &at),
         };
         if let Ok(events) = &came {

@@ -40,7 +40,12 @@ fn one(screen: &mut Screen, key: &Key, group: &Group) -> anyhow::Result<()> {
 
 fn values(screen: &mut Screen, name: &str, values: &Values, key: &Key, group: &Group) -> anyhow::Result<()> {
     let Values { low, high, nothing, other, .. } = values;
-    let mut words = format!("{} readings; in band {}", values.count(), values.share().words());
+    let count = values.count();
+    let mut words = format!(
+        "{count} {}; in band {}",
+        if count == 1 { "reading" } else { "readings" },
+        values.share().words()
+    );
     for (count, word) in [(low, "LOW"), (high, "HIGH"), (nothing, "no reading"), (other, "not judged")] {
         if *count > 0 {
             words.push_str(&format!("; {count} {word}"));

@@ -30,6 +30,8 @@ pub(super) enum Showing {
     Help,
     /// The answers that can be gone back to, and why.
     Back,
+    /// The question who goes on.
+    HandOver,
 }
 
 /// What a key wants of the job.
@@ -43,6 +45,10 @@ pub(super) enum Wish {
     Stop(String),
     /// An earlier answer opened again: the number of its event, and why.
     Back(u64, String),
+    /// A reading that was noted wrong, put right: the number of its event, and why.
+    Correct(u64, String),
+    /// Another person goes on, with this name.
+    HandOver(String),
     /// What gives the reading by itself: its value, or a measurement begun or ended.
     Live,
     /// The shell, for a while.
@@ -144,7 +150,7 @@ impl Desk {
             KeyCode::Esc
                 if matches!(
                     self.showing,
-                    Showing::Stopping | Showing::Cannot | Showing::Help | Showing::Back
+                    Showing::Stopping | Showing::Cannot | Showing::Help | Showing::Back | Showing::HandOver
                 ) =>
             {
                 return self.show(Showing::Asked);
@@ -157,6 +163,7 @@ impl Desk {
             }
             KeyCode::Enter => return self.enter(session, waits),
             _ if was_asked => return self.asked(key.code, session),
+            KeyCode::F(8) if self.showing == Showing::Back => return self.correct(session),
             KeyCode::Char(' ') if !self.types() => return self.enter(session, waits),
             KeyCode::Char(digit @ '1'..='9') if self.showing == Showing::Back && self.typed.is_empty() => {
                 self.choose(digit, self.choices(session));
@@ -189,6 +196,8 @@ impl Desk {
                 let shown = is_worth_a_look(&events, session);
                 self.showing = match wish {
                     Wish::Stop(_) | Wish::Answer(Answer::Cannot(_)) => Showing::MakeSafe(session.at_hand()),
+                    // Whoever goes on sees first what is open.
+                    Wish::HandOver(_) => Showing::Came(events),
                     _ if shown => Showing::Came(events),
                     _ => Showing::Asked,
                 };
@@ -205,7 +214,7 @@ impl Desk {
 
     /// Whether words are typed into what is shown.
     fn types(&self) -> bool {
-        matches!(self.showing, Showing::Stopping | Showing::Cannot | Showing::Back)
+        matches!(self.showing, Showing::Stopping | Showing::Cannot | Showing::Back | Showing::HandOver)
     }
 
     /// How many there are to choose from.
@@ -270,6 +279,11 @@ impl Desk {
                 Some(place) => Wish::Back(place.seq, self.typed.trim().to_owned()),
                 None => self.show(Showing::Asked),
             },
+            Showing::HandOver if self.typed.trim().is_empty() => {
+                self.message = Some("type the name of who goes on; Esc goes back".to_owned());
+                Wish::Look
+            }
+            Showing::HandOver => Wish::HandOver(self.typed.trim().to_owned()),
             Showing::Cannot => Wish::Answer(Answer::Cannot(self.typed.trim().to_owned())),
             Showing::Asked => self.answer(session, waits),
         }
@@ -287,6 +301,8 @@ impl Desk {
             KeyCode::F(4) => return self.show(Showing::Cannot),
             KeyCode::F(6) if !session.keeping().is_empty() => return Wish::Answer(Answer::Lost),
             KeyCode::F(5) => return self.show(Showing::Back),
+            KeyCode::F(7) => return self.show(Showing::HandOver),
+            KeyCode::Char('h') if free => return self.show(Showing::HandOver),
             KeyCode::Char('b') if free => return self.show(Showing::Back),
             KeyCode::Char('?') if free => return self.show(Showing::Help),
             KeyCode::Char('s') if free => return self.show(Showing::Stopping),
@@ -311,6 +327,17 @@ impl Desk {
             _ => {}
         }
         Wish::Look
+    }
+
+    /// The marked reading was noted wrong.
+    fn correct(&mut self, session: &Session) -> Wish {
+        match session.offered().get(self.marked) {
+            Some(place) if place.reading => Wish::Correct(place.seq, self.typed.trim().to_owned()),
+            _ => {
+                self.message = Some("only a reading can have been noted wrong: mark one".to_owned());
+                Wish::Look
+            }
+        }
     }
 
     fn other_unit(&mut self, prompt: &Prompt) -> Wish {

@@ -117,6 +117,7 @@ fn a_reading_on_a_large_screen() {
 
 
 
+
             tension (1 of 3):
               ████ ████    ████
               █       █       █
@@ -124,8 +125,7 @@ fn a_reading_on_a_large_screen() {
               █  █ █          █
               ████ ████ █  ████ █ Hz
               taken as 62.3 Hz
-            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
-                      longest span of the belt taken
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out
             n not readable   u other unit   c cannot, because   b back   ? help   Esc STOP
         "#]],
     );
@@ -148,7 +148,7 @@ fn a_reading_on_a_small_screen() {
               62,3█ Hz
               taken as 62.3 Hz
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             n no reading u unit c cannot Esc STOP
         "#]],
     );
@@ -172,7 +172,7 @@ fn a_slip_is_asked_back_and_taken_when_typed_again() {
             tension (1 of 3):
               █ Hz
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             n no reading u unit c cannot Esc STOP
         "#]],
     );
@@ -213,8 +213,8 @@ fn what_came_has_its_word_its_shape_and_its_place() {
 
 
 
-            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
-                      longest span of the belt taken
+
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out
             Enter go on   Esc STOP
         "#]],
     );
@@ -232,7 +232,7 @@ fn what_came_has_its_word_its_shape_and_its_place() {
                ▼ LOW by 9.4 Hz
              ▼ 3 more: Enter
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             Enter go on Esc STOP
         "#]],
     );
@@ -268,11 +268,11 @@ fn going_back_is_by_a_number_and_a_reason() {
 
 
 
+
             Why, in a few words:
               the clip was not out█
-            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out,
-                      longest span of the belt taken
-            1-9 choose   Enter open it again   Esc leave it
+            OPEN NOW: belt tension meter connected, belt guard out, belt guard clips out
+            1-9 choose   Enter open it again   F8 noted wrong   Esc leave it
         "#]],
     );
     bench.key(KeyCode::Enter);
@@ -358,11 +358,11 @@ fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
             the result is unfinished. Esc goes on
             working.
             Open now, in the order in which it is
-             ▼ 5 more: Enter
+             ▼ 4 more: Enter
             Why, in a few words (may stay empty):
               █
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             Enter STOP Esc go on working
         "#]],
     );
@@ -379,12 +379,12 @@ fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
             1. The belt tension meter is connected
             2. The belt guard is out
             3. The belt guard clips is out
-            4. The longest span of the belt is taken
             See to these, in this order. What is put
             back is asked for next, one thing at a
             time.
+
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             Enter go on Esc STOP
         "#]],
     );
@@ -402,8 +402,40 @@ fn stop_asks_once_and_leads_to_the_list_of_what_is_made_safe() {
 
 
             OPEN NOW: belt tension meter connected,
-                      belt guard out, +2 more (?)
+                      belt guard out, +1 more (?)
             Enter done c cannot ? help Esc STOP
         "#]],
     );
+}
+
+#[test]
+fn a_job_is_handed_over_with_both_names_and_a_name_is_needed() {
+    let mut bench = at_tension(&charging().1, (80, 24));
+    bench.key(KeyCode::F(7));
+    bench.key(KeyCode::Enter);
+    assert!(bench.desk.message.as_deref().is_some_and(|words| words.contains("the name of who goes on")));
+    bench.types("B. Lang");
+    let screen = bench.screen();
+    assert!(screen.contains("Hand this job over") && screen.contains("belt guard is out"), "{screen}");
+    bench.key(KeyCode::Enter);
+    assert_eq!(bench.session.by().person.as_deref(), Some("B. Lang"));
+    assert!(bench.screen().contains("B. Lang"), "{}", bench.screen());
+}
+
+#[test]
+fn a_reading_that_was_noted_wrong_is_put_right_from_the_list() {
+    let mut bench = at_tension(&charging().1, (80, 24));
+    bench.key(KeyCode::F(5));
+    bench.key(KeyCode::F(8));
+    assert!(bench.desk.message.as_deref().is_some_and(|words| words.contains("only a reading")));
+    // The fifth of the list is the voltage at rest.
+    bench.key(KeyCode::Char('5'));
+    bench.types("read from the wrong meter");
+    bench.key(KeyCode::F(8));
+    bench.seen();
+    let Prompt::Reading(reading) = bench.session.ask() else { panic!("{:?}", bench.session.ask()) };
+    assert_eq!(reading.name, "rest");
+    let noted =
+        bench.session.events().iter().any(|event| matches!(event.what, dwell_record::What::Corrected(_)));
+    assert!(noted);
 }

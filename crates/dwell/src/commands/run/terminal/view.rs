@@ -64,6 +64,7 @@ pub(super) fn page(desk: &Desk, session: &Session, now: OffsetDateTime, look: Lo
             (stopping(session, look), field::words("Why, in a few words (may stay empty)", desk, look))
         }
         Showing::Cannot => (cannot(&prompt, look), field::words("Cannot, because", desk, look)),
+        Showing::HandOver => (hand_over(session, look), field::words("Name of who goes on", desk, look)),
         Showing::Back => {
             let why = if session.offered().is_empty() {
                 Vec::new()
@@ -241,6 +242,14 @@ fn cannot(prompt: &Prompt, look: Look) -> Vec<Row> {
     rows
 }
 
+fn hand_over(session: &Session, look: Look) -> Vec<Row> {
+    let mut rows = told(Some(Ink::Bold), "", "Hand this job over", look.width);
+    let words = "The record has both names. Show the other person what is open.";
+    rows.extend(told(None, "", words, look.width));
+    rows.extend(open_list(session, look));
+    rows
+}
+
 /// The answers that can be gone back to.
 fn back(desk: &Desk, session: &Session, look: Look) -> Vec<Row> {
     let places = session.offered();
@@ -281,7 +290,8 @@ fn help(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
         "PgUp PgDn  turn the text",
         "Esc, s, F10, Ctrl-C  STOP: it asks once",
         "c, F4  cannot be done, because ...",
-        "b, F5  back to an earlier answer",
+        "b, F5  back to an earlier answer; F8 there: a reading was noted wrong",
+        "h, F7  hand over to another person",
         "?, F1  this page",
         "Ctrl-Z  lends the terminal to the shell",
     ];
@@ -317,7 +327,10 @@ fn foot(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
         (Showing::Stopping, _) => vec![("Enter", "STOP"), ("Esc", "go on working")],
         (Showing::Cannot, _) => vec![("Enter", "end the work"), ("Esc", "back")],
         (Showing::Help, _) => vec![("Enter", "back")],
-        (Showing::Back, _) => vec![("1-9", "choose"), ("Enter", "open it again"), ("Esc", "leave it")],
+        (Showing::Back, _) => {
+            vec![("1-9", "choose"), ("Enter", "open it again"), ("F8", "noted wrong"), ("Esc", "leave it")]
+        }
+        (Showing::HandOver, _) => vec![("Enter", "hand over"), ("Esc", "back")],
         (Showing::Came(_) | Showing::MakeSafe(_), _) => vec![("Enter", "go on")],
         (_, Prompt::Need { .. }) => vec![("y", "yes"), ("n", "no"), ("c", "cannot"), ("?", "help")],
         (_, Prompt::Reading(_)) if small => {
@@ -337,7 +350,10 @@ fn foot(desk: &Desk, session: &Session, prompt: &Prompt, look: Look) -> Vec<Row>
     {
         keys.insert(keys.len().saturating_sub(1), ("b", "back"));
     }
-    if !matches!(desk.showing, Showing::Stopping | Showing::Cannot | Showing::Help | Showing::Back) {
+    if !matches!(
+        desk.showing,
+        Showing::Stopping | Showing::Cannot | Showing::Help | Showing::Back | Showing::HandOver
+    ) {
         keys.push(("Esc", "STOP"));
     }
     rows.extend(key_rows(&keys, look.width));

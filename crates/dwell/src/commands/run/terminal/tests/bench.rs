@@ -67,6 +67,11 @@ impl Bench {
             Wish::Look | Wish::Live | Wish::Suspend => return,
             Wish::Answer(answer) => self.session.answer(answer.clone(), AT),
             Wish::Stop(why) => self.session.stop(why, AT),
+            Wish::Correct(to, why) => self.session.correct(*to, By::default(), why, AT),
+            Wish::HandOver(name) => {
+                let by = By { person: Some(name.clone()), device: None };
+                self.session.take_up(by, dwell_record::event::Taking::HandedOver, AT)
+            }
             Wish::Back(to, why) => self.session.go_back(*to, By::default(), why, AT),
         };
         self.desk.came(&wish, came, &self.session);
