@@ -20,13 +20,19 @@ impl Turn<'_> {
         let Act::Measure(measure) = &self.node()?.act else {
             return Err(Refusal::BrokenCard("a value is asked for where nothing is measured".into()));
         };
-        let given = match answer {
+        // Of a record: a single value that was asked back then, and kept.
+        let (answer, kept) = match answer {
+            Answer::Kept(answer) => (*answer, true),
+            other => (other, false),
+        };
+        let mut given = match answer {
             Answer::NoReading => Vec::new(),
             Answer::Value { text, .. } if says_nothing(&text) => Vec::new(),
             Answer::Value { text, unit } => listed(&text, unit.as_deref()),
             Answer::Samples(given) => given,
             _ => return Err(Refusal::NotAsked { wanted: Prompt::Reading(prompt.clone()).wants() }),
         };
+        given.iter_mut().for_each(|sample| sample.kept |= kept);
         let taken = self.samples(prompt, measure, given)?;
         let missing = || Refusal::BrokenCard("a reading is not there".into());
         if measure.readings.len() > 1 {

@@ -308,3 +308,20 @@ fn what_is_lost_between_the_two_leaves_neither_judged_and_both_on_record() {
     assert_eq!(Session::resume(held_both(), session.events()).unwrap(), session);
     assert_eq!(played(&held_both(), "5 3 V;5 5 V").result(), Some(Outcome::Passed));
 }
+
+#[test]
+fn a_single_value_that_was_asked_back_and_kept_is_taken_up_again() {
+    let sampling = Sampling { least: 1, ..Sampling::default() };
+    let card = card(1, Fold::Last, Some("20"), sampling, at_most(0, "15"));
+    let mut session = begun(&card);
+    let sample = GivenSample { time: None, text: "99".into(), unit: Some("V".into()), kept: true };
+    session.answer(Answer::Kept(Box::new(Answer::Samples(vec![sample]))), NOW).unwrap();
+    let again = Session::resume(card, session.events()).unwrap();
+    assert_eq!(again.events(), session.events());
+    assert!(
+        session
+            .events()
+            .iter()
+            .any(|event| matches!(&event.what, What::Measured(one) if one.samples[0].is_kept()))
+    );
+}
