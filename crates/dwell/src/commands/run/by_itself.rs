@@ -30,7 +30,10 @@ pub(super) fn take(job: &mut Job, screen: &mut Screen) -> anyhow::Result<()> {
             }
             let words = series.words();
             screen.line(&visible(&format!("    {words}")))?;
-            series.answers()
+            let answers = series.answers();
+            drop(series);
+            job.live.series_over(&job.session);
+            answers
         }
         None => job.live.value().map(|answer| vec![answer]),
     };

@@ -81,8 +81,18 @@ impl Live {
         let Prompt::Reading(prompt) = session.ask() else { return None };
         let gathering = Gathering::of(session)?;
         let period = Duration::from_millis(gathering.period());
+        // Some instruments speak to one at a time: nobody looks beside the measurement.
+        if let Some((_, look)) = &mut self.feed {
+            look.stop();
+        }
         let feed = self.feed(session, &prompt, gathering.wanted(), period)?;
         Some(Series::new(feed, gathering))
+    }
+
+    /// A measurement is over, or was let go: what is asked for now is looked at again.
+    pub(super) fn series_over(&mut self, session: &Session) {
+        self.feed = None;
+        self.asked(session);
     }
 
     /// Begins to listen to what gives these readings: the instrument that was taken for the tool, else the file.

@@ -114,7 +114,7 @@ pub(super) fn ask(job: &mut Job, colour: bool, ascii: bool) -> anyhow::Result<As
             job.journal.write(events)?;
             // Of a measurement of several readings the others are still to be given, where one was only asked back.
             if !matches!(wish, Wish::Answer(Answer::Shown { .. })) {
-                source.forget(&mut desk);
+                source.forget(job, &mut desk);
             }
         }
         desk.came(&wish, came, &job.session);

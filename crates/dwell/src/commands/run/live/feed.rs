@@ -33,7 +33,7 @@ pub(super) struct Feed {
     pub(super) patience: Duration,
     rounds: Receiver<Round>,
     /// While it is held somebody listens: the thread that gives the rounds looks whether it still is.
-    _listening: Arc<()>,
+    listening: Option<Arc<()>>,
     last: Option<(Vec<Given>, Instant)>,
     fault: Option<String>,
     /// How many came, and when the first did.
@@ -58,7 +58,12 @@ impl Feed {
     /// A source whose rounds come over this channel; it stops when this is dropped.
     pub(super) fn new(name: String, patience: Duration, rounds: Receiver<Round>, listening: Arc<()>) -> Feed {
         let (last, fault, first) = (None, None, None);
-        Feed { name, patience, rounds, _listening: listening, last, fault, count: 0, first }
+        Feed { name, patience, rounds, listening: Some(listening), last, fault, count: 0, first }
+    }
+
+    /// Nobody listens any more: what gives the rounds ends, and what came last stays.
+    pub(super) fn stop(&mut self) {
+        self.listening = None;
     }
 
     /// The next round, where one has come.

@@ -50,7 +50,7 @@ impl Series {
     /// Whether it is over; one that nothing comes for is never begun, and over when the source's patience is.
     pub(in crate::commands::run) fn is_over(&self) -> bool {
         match self.begun {
-            Some(_) => self.gathering.is_over(self.seconds_in_milliseconds()),
+            Some(_) => self.gathering.is_over(self.past()),
             None => self.asked.elapsed() > self.feed.patience.max(Duration::from_secs(5)),
         }
     }
@@ -60,7 +60,7 @@ impl Series {
         self.gathering.long().is_none() && self.gathering.is_enough()
     }
 
-    fn seconds_in_milliseconds(&self) -> u64 {
+    fn past(&self) -> u64 {
         let past = self.begun.map_or(Duration::ZERO, |(begun, _)| begun.elapsed());
         u64::try_from(past.as_millis()).unwrap_or(u64::MAX)
     }
@@ -73,7 +73,7 @@ impl Series {
                 None => format!("waiting for the first value from {}", self.feed.name),
             };
         }
-        let past = self.seconds_in_milliseconds().max(self.gathering.reached()) / 1000;
+        let past = self.past().max(self.gathering.reached()) / 1000;
         let of = self.gathering.long().map(|long| format!(" of {}", seconds(long))).unwrap_or_default();
         let count = self.gathering.count();
         let latest = self.gathering.latest().into_iter().map(|sample| {

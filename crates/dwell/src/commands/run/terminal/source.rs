@@ -31,7 +31,7 @@ impl Source {
             series.look(&job.session);
             desk.measuring = Some(series.words());
             if series.is_over() {
-                self.end(desk);
+                self.end(job, desk);
             }
         }
         // While a value is asked back, the others wait.
@@ -42,7 +42,7 @@ impl Source {
     pub(super) fn take(&mut self, job: &mut Job, desk: &mut Desk) -> Option<Answer> {
         let by = job.live.source()?.to_owned();
         match &self.series {
-            Some(series) if series.may_end() => self.end(desk),
+            Some(series) if series.may_end() => self.end(job, desk),
             Some(_) => desk.message = Some("it ends by itself; Esc stops the job".to_owned()),
             None => match job.live.series(&job.session) {
                 Some(series) => {
@@ -59,13 +59,15 @@ impl Source {
     }
 
     /// Something else was answered: what was begun is let go.
-    pub(super) fn forget(&mut self, desk: &mut Desk) {
-        self.series = None;
+    pub(super) fn forget(&mut self, job: &mut Job, desk: &mut Desk) {
+        if self.series.take().is_some() {
+            job.live.series_over(&job.session);
+        }
         self.waiting.clear();
         desk.measuring = None;
     }
 
-    fn end(&mut self, desk: &mut Desk) {
+    fn end(&mut self, job: &mut Job, desk: &mut Desk) {
         desk.measuring = None;
         let Some(series) = self.series.take() else { return };
         let by = series.name().to_owned();
@@ -76,6 +78,8 @@ impl Source {
             }
             Err(words) => desk.message = Some(words),
         }
+        drop(series);
+        job.live.series_over(&job.session);
     }
 
     /// Gives an answer that came by itself; what came of it is shown.
@@ -90,7 +94,7 @@ impl Source {
         match &came {
             Ok(events) => job.journal.write(events)?,
             Err(Refusal::Doubtful { .. }) => {}
-            Err(_) => self.forget(desk),
+            Err(_) => self.forget(job, desk),
         }
         desk.came(&Wish::Answer(answer), came, &job.session);
         Ok(())
