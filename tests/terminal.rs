@@ -99,7 +99,8 @@ impl Terminal {
 
     fn resizes(&self, rows: u16, columns: u16) {
         self.pty.resize(PtySize { rows, cols: columns, pixel_width: 0, pixel_height: 0 }).unwrap();
-        self.screen.lock().unwrap().screen_mut().set_size(rows, columns);
+        // The program has the whole size; vt100 0.16 itself falls over where a single row or column is written beyond.
+        self.screen.lock().unwrap().screen_mut().set_size(rows.max(2), columns.max(2));
     }
 
     /// The number of the program under the shell.
