@@ -3,6 +3,7 @@
 mod access;
 mod around;
 mod browser;
+mod instruments;
 mod jobs;
 mod screen;
 pub(crate) mod server;

@@ -22,7 +22,7 @@ mod sampling;
 mod sarif;
 mod settings;
 #[path = "../crates/dwell-readings/src/instrument/tests/simulated.rs"]
-mod simulated;
+pub(crate) mod simulated;
 mod since;
 mod statistics;
 mod testing;

@@ -87,6 +87,31 @@ fn a_photo_belongs_to_its_place_and_its_hash_stands_in_the_record() {
     let out = bench.run(&["records", "export", "1", "--format", "photos", "--to", "out", "--store", STORE]);
     assert_eq!(out.status, 0, "{}", out.err);
     assert_eq!(std::fs::read_dir(bench.path("out")).unwrap().count(), 1);
+    let printed = screen.get("/job/1/report.html");
+    assert!(printed.body.contains("src=\"data:image/webp;base64,"), "{}", printed.body);
+}
+
+#[test]
+fn the_report_to_print_is_the_one_that_the_program_writes() {
+    let bench = Bench::new(&[("belt.dwell", GOOD)]);
+    let server = serve(&bench, STORE, &["belt.dwell"]);
+    let mut screen = Screen::new(&server, "tablet");
+    screen.begin(&[]);
+    screen.does("stop", &[("text", "enough")]);
+    for (paper, path) in [("a4", "/job/1/report.html"), ("letter", "/job/1/report.html?paper=letter")] {
+        let report = ["records", "report", "1", "--paper", paper, "--store", STORE];
+        let printed = screen.get(path);
+        assert_eq!(printed.body, bench.run(&report).out);
+        let policy = printed.header("content-security-policy").unwrap();
+        for part in ["default-src 'none'", "style-src 'unsafe-inline'", "form-action 'none'"] {
+            assert!(policy.contains(part), "{policy}");
+        }
+        assert!(!policy.contains("script-src"), "{policy}");
+    }
+    let page = screen.get("/job/1/report");
+    assert!(page.body.contains("href=\"/job/1/report.html\""), "{}", page.body);
+    assert!(!page.header("content-security-policy").unwrap().contains("unsafe"));
+    assert_eq!(screen.get("/job/2/report.html").status, 404);
 }
 
 #[test]

@@ -38,6 +38,7 @@ pub use shown::{Invitation, Picture};
 use crate::device::Device;
 use axum::Router;
 use guard::{Guard, Inside};
+pub(crate) use headers::Standing;
 use host::Hosts;
 use rates::Rates;
 use roster::Roster;

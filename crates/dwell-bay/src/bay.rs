@@ -165,7 +165,10 @@ impl Bay {
             jobs.retain(|_, job| Arc::strong_count(job) > 1 || job.is_needed());
         }
         // Another thread may have been quicker: there is one of each.
-        Ok(jobs.entry(number.0).or_insert_with(|| Arc::new(Job::looked_at(number, session))).clone())
+        Ok(jobs
+            .entry(number.0)
+            .or_insert_with(|| Arc::new(Job::looked_at(number, session, self.tools())))
+            .clone())
     }
 
     /// The session of a job as its record has it.
@@ -176,6 +179,19 @@ impl Bay {
         };
         let card = Card::from_json(&text).map_err(|error| Trouble::Card(error.to_string()))?;
         Session::resume(card, &record.events).map_err(Trouble::Refused)
+    }
+
+    /// Whether the register has a tool that is asked by the program.
+    pub(crate) fn has_instruments(&self) -> bool {
+        self.tools().is_some_and(|tools| tools.tools.iter().any(|tool| tool.wire.is_some()))
+    }
+
+    /// Looks at the instruments of all jobs that somebody has in hand.
+    pub(crate) fn look_at_instruments(&self) {
+        let jobs: Vec<Arc<Job>> = held(&self.0.jobs).values().cloned().collect();
+        for job in jobs {
+            job.look_at_instrument(self);
+        }
     }
 
     /// Gives up the right to write of all jobs: the server ends.

@@ -5,6 +5,7 @@ mod desk;
 mod live;
 mod look;
 mod photo;
+mod source;
 mod tools;
 mod writer;
 
@@ -42,6 +43,7 @@ struct Inside {
     outside: Option<String>,
     desk: Desk,
     samples: live::Samples,
+    source: source::Source,
 }
 
 impl Job {
@@ -50,17 +52,24 @@ impl Job {
         let number = writing.job();
         let mut desk = Desk::first(&session);
         desk.tools = tools::asked(&session, tools);
-        Job::with(number, session, Some(Writer { device, writing }), desk)
+        Job::with(number, session, Some(Writer { device, writing }), desk, tools)
     }
 
     /// A job that is only looked at.
-    pub(crate) fn looked_at(number: JobNumber, session: Session) -> Job {
-        Job::with(number, session, None, Desk::default())
+    pub(crate) fn looked_at(number: JobNumber, session: Session, tools: Option<&Register>) -> Job {
+        Job::with(number, session, None, Desk::default(), tools)
     }
 
-    fn with(number: JobNumber, session: Session, writer: Option<Writer>, desk: Desk) -> Job {
+    fn with(
+        number: JobNumber,
+        session: Session,
+        writer: Option<Writer>,
+        desk: Desk,
+        tools: Option<&Register>,
+    ) -> Job {
         let moment = desk.moment(&session);
-        let inside = Inside { session, writer, outside: None, desk, samples: live::Samples::default() };
+        let (samples, source) = (live::Samples::default(), source::Source::new(tools));
+        let inside = Inside { session, writer, outside: None, desk, samples, source };
         let (turned, live) = (watch::Sender::new(moment), watch::Sender::new(None));
         Job { number, inside: Mutex::new(inside), turned, live }
     }

@@ -2,6 +2,7 @@
 
 mod begin;
 mod job;
+mod report;
 mod stream;
 mod watch;
 
@@ -30,7 +31,8 @@ pub fn router(bay: Bay) -> Router {
         .route("/job/{job}/take", get(job::take_page).post(job::take))
         .route("/job/{job}/photo", get(job::photo_page).post(job::photo))
         .route("/job/{job}/photo/{sha256}", get(job::picture))
-        .route("/job/{job}/report", get(job::report))
+        .route("/job/{job}/report", get(report::shown))
+        .route("/job/{job}/report.html", get(report::printed))
         .route("/job/{job}/understood", get(job::understood))
         .route("/job/{job}/live", get(watch::live))
         .route("/job/{job}/stream", post(stream::sent))

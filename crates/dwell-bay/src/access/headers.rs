@@ -33,11 +33,24 @@ const EACH: [(HeaderName, &str); 9] = [
     (HeaderName::from_static("x-robots-tag"), "noindex"),
 ];
 
+/// A page that stands by itself, its style sheet and its pictures in it: in an answer's extensions. It runs nothing, loads nothing
+/// and sends nothing.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Standing;
+
+/// What is said of such a page instead.
+const STANDING: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; form-action 'none'; base-uri 'none'; \
+                        frame-ancestors 'none'";
+
 /// Puts them on an answer, over whatever was there.
 pub(crate) fn put_on(mut response: Response) -> Response {
+    let stands = response.extensions().get::<Standing>().is_some();
     let headers = response.headers_mut();
     for (name, value) in EACH {
         headers.insert(name, HeaderValue::from_static(value));
+    }
+    if stands {
+        headers.insert(CONTENT_SECURITY_POLICY, HeaderValue::from_static(STANDING));
     }
     response
 }

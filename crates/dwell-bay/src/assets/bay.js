@@ -123,15 +123,17 @@
     if (!box) return;
     box.hidden = !known;
     const take = document.getElementById("take-live");
-    if (take) take.hidden = !known;
+    if (take) take.hidden = !known?.take;
     clearTimeout(silent);
     if (!known) return;
+    if (take && known.take) take.textContent = known.take;
+    document.getElementById("live-name").textContent = `${known.name ?? "The instrument"} shows, not taken yet:`;
     document.getElementById("live-value").textContent = known.shown;
-    document.getElementById("live-count").textContent = `${known.count} value${known.count === 1 ? "" : "s"} so far`;
+    document.getElementById("live-stands").textContent = known.stands;
     point(known.at);
     silent = setTimeout(() => {
       document.getElementById("live-value").textContent = "no reading";
-      document.getElementById("live-count").textContent = "the instrument has fallen silent";
+      document.getElementById("live-stands").textContent = "the instrument has fallen silent";
       point(null);
     }, 2500);
   }

@@ -23,7 +23,7 @@ pub(crate) enum Said {
 }
 
 /// What a wish comes to.
-enum Act {
+pub(super) enum Act {
     Answer(Answer),
     Stop(String),
     Back(u64, String),
@@ -90,10 +90,14 @@ impl Job {
         };
         match came {
             Ok(events) => {
+                // A value that was asked back belongs to what is being measured; after anything else that counts no more.
+                if wish.act != "keep" {
+                    inside.source.forget();
+                }
                 if let Prompt::Reading(reading) = inside.session.ask() {
                     inside.desk.read = Some(reading);
                 }
-                let showing = match is_worth_a_look(&events, &next) {
+                let showing = match is_worth_a_look(&events, &next) || next.result().is_some() {
                     _ if stops => Showing::MakeSafe(next.at_hand()),
                     true => Showing::Came(events.clone()),
                     false => Showing::Asked,
@@ -205,12 +209,19 @@ impl Job {
             ("choice", Prompt::Question(_)) => Act::Answer(Answer::Choice(text.to_owned())),
             ("sign", Prompt::Sign(_)) => Act::Answer(Answer::Signature(plain(&wish.name))),
             ("no-reading", Prompt::Reading(_)) => Act::Answer(Answer::NoReading),
+            ("live", Prompt::Reading(reading)) if inside.source.gives() => {
+                inside.desk.message = None;
+                let taken = inside.source.take(&inside.session)?;
+                self.live.send_replace(inside.source.shown(reading));
+                taken.map_or(Act::Shown, Act::Answer)
+            }
             ("live", Prompt::Reading(reading)) => {
                 let answer = Box::new(inside.samples.answer(reading)?);
                 Act::Answer(Answer::Shown { by: "an instrument in the bay".to_owned(), answer })
             }
             ("anew", Prompt::Reading(_)) => {
                 inside.samples.clear();
+                inside.source.forget();
                 inside.desk.message = None;
                 self.live.send_replace(None);
                 Act::Shown
@@ -243,7 +254,7 @@ impl Inside {
         Ok(Act::Answer(if again { Answer::Kept(Box::new(answer)) } else { answer }))
     }
 
-    fn refused(&mut self, act: &Act, refusal: &Refusal, typed: &str) {
+    pub(super) fn refused(&mut self, act: &Act, refusal: &Refusal, typed: &str) {
         self.desk.turn();
         self.desk.message = Some(refusal.to_string());
         self.desk.typed = typed.to_owned();

@@ -21,14 +21,20 @@ const SILENT: Duration = Duration::from_secs(2);
 /// A value as it is shown while it comes.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Live {
+    /// What gives it: `DMM-9`; nothing where a program sends it.
+    pub(crate) name: Option<String>,
     /// The value in the unit that is asked for, `14.2 V`; `no reading`.
     pub(crate) shown: String,
     /// Where it stands on the scale.
     pub(crate) spot: Option<Spot>,
     /// Whether that scale has a low and a high end.
     pub(crate) ends: (bool, bool),
-    /// How many values have come for this reading.
-    pub(crate) count: usize,
+    /// How it stands: `3 values so far`, `4 s of 20 s, 3 values`, or why no newer value comes.
+    pub(crate) stands: String,
+    /// Whether a measurement by an instrument is being taken.
+    pub(crate) measuring: bool,
+    /// What the button for it says; nothing where there is nothing to take or to begin.
+    pub(crate) take: Option<&'static str>,
 }
 
 /// What became of a line.
@@ -36,7 +42,7 @@ pub(crate) struct Live {
 pub(crate) enum Line {
     /// It is shown.
     Shown,
-    /// No reading is asked for just now: it was dropped.
+    /// No reading is asked for just now, or an instrument of the register gives it: it was dropped.
     NotAsked,
     /// It cannot be used, and why.
     Wrong(String),
@@ -213,7 +219,7 @@ impl Samples {
                 all.push(GivenSample { time: Some(stamp.clone()), ..sample });
             }
         }
-        Ok(shown.map(|shown| Live { count: self.count, ..shown }))
+        Ok(shown.map(|shown| Live { stands: many(self.count), ..shown }))
     }
 }
 
@@ -225,9 +231,10 @@ impl Job {
     /// One line of an instrument.
     pub(crate) fn sent(&self, line: &str) -> Line {
         let mut inside = held(&self.inside);
-        let Inside { session, writer, samples, .. } = &mut *inside;
+        let Inside { session, writer, samples, source, .. } = &mut *inside;
         let Prompt::Reading(reading) = session.ask() else { return Line::NotAsked };
-        if writer.is_none() {
+        // Where an instrument of the register gives the reading, nothing else does.
+        if writer.is_none() || source.gives() {
             return Line::NotAsked;
         }
         match samples.take(line, &reading, &names(session, &reading)) {
@@ -252,9 +259,22 @@ fn names(session: &Session, reading: &ReadingPrompt) -> Vec<String> {
     all.iter().filter_map(|reading| card.readings.get(*reading)).map(|known| known.name.clone()).collect()
 }
 
+/// `1 value so far`.
+fn many(count: usize) -> String {
+    format!("{count} value{} so far", if count == 1 { "" } else { "s" })
+}
+
 /// A value as it is shown, on the scale of the first band.
-fn live(read: &Value, reading: &ReadingPrompt) -> Live {
-    let none = || Live { shown: "no reading".to_owned(), spot: None, ends: (false, false), count: 0 };
+pub(super) fn live(read: &Value, reading: &ReadingPrompt) -> Live {
+    let none = || Live {
+        name: None,
+        shown: "no reading".to_owned(),
+        spot: None,
+        ends: (false, false),
+        stands: String::new(),
+        measuring: false,
+        take: Some("Take what it shows"),
+    };
     let Value::Read(band) = read else { return none() };
     let (Some(low), Some(high)) = (&band.low, &band.high) else { return none() };
     if low.value != high.value {
@@ -272,5 +292,5 @@ fn live(read: &Value, reading: &ReadingPrompt) -> Live {
         Place::Undecided => Side::Other,
     };
     let ends = (drawn.low.is_some(), drawn.high.is_some());
-    Live { shown, spot: spot(&drawn, &value, side), ends, count: 0 }
+    Live { shown, spot: spot(&drawn, &value, side), ends, ..none() }
 }

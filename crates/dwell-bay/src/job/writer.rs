@@ -73,6 +73,7 @@ impl Job {
         drop(store);
         inside.desk = Desk::first(&session).after(std::mem::take(&mut inside.desk));
         inside.session = session;
+        inside.source.forget();
         inside.outside = None;
         inside.writer = Some(Writer { device: device.clone(), writing });
         self.tell(&inside);
@@ -95,6 +96,7 @@ impl Job {
         store.append(&mut writing, &events)?;
         *writer = Writer { device, writing };
         inside.session = next;
+        inside.source.forget();
         inside.desk.happened(Showing::Came(events));
         Ok(())
     }

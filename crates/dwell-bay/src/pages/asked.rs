@@ -122,8 +122,13 @@ fn typed(look: &Look, reading: &ReadingPrompt, unit: Unit) -> Markup {
         div.buttons {
             // The first button of a form is what Enter means.
             button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
-            button #take-live .button type="submit" name="do" value="live" hidden[look.live.is_none()] { "Take what it shows" }
-            @if reading.sampled.is_some() && look.live.is_some() { (button("anew", "Begin to measure now", "")) }
+            @let take = look.live.as_ref().and_then(|live| live.take);
+            button #take-live .button type="submit" name="do" value="live" hidden[take.is_none()] { (take.unwrap_or_default()) }
+            @match look.live.as_ref().filter(|_| reading.sampled.is_some()) {
+                Some(live) if live.name.is_none() => (button("anew", "Begin to measure now", "")),
+                Some(live) if live.measuring => (button("anew", "Measure anew", "")),
+                _ => {},
+            }
             (button("no-reading", "Not readable", ""))
             @if units(reading).len() > 1 { (button("unit", "Other unit", "")) }
         }
@@ -148,20 +153,20 @@ fn limits(reading: &ReadingPrompt, unit: Unit) -> Markup {
     }
 }
 
-/// `1 value so far`.
-fn many(count: usize) -> String {
-    format!("{count} value{} so far", if count == 1 { "" } else { "s" })
-}
-
 /// What an instrument sends.
 fn live(look: &Look) -> Markup {
     let known = look.live.as_ref();
     let at = known.and_then(|known| Some(place(known.spot?, known.ends.0, known.ends.1)));
     html! {
         section.live #live hidden[known.is_none()] data-at=[at] {
-            p { "The instrument shows, not taken yet:" }
+            p #live-name { (shows(known.and_then(|known| known.name.as_deref()))) }
             p.value #live-value { (known.map_or("", |known| known.shown.as_str())) }
-            p.more #live-count { @if let Some(known) = known { (many(known.count)) } }
+            p.more #live-stands { (known.map_or("", |known| known.stands.as_str())) }
         }
     }
+}
+
+/// `DMM-9 shows, not taken yet:`.
+fn shows(name: Option<&str>) -> String {
+    format!("{} shows, not taken yet:", name.unwrap_or("The instrument"))
 }

@@ -8,7 +8,7 @@ use super::tool::tool;
 use crate::bay::Offered;
 use crate::clock::{day, moment};
 use crate::job::{Holder, Look, Showing};
-use dwell_record::Outcome;
+use dwell_record::{Event, Outcome, What};
 use dwell_tools::Register;
 use maud::{Markup, html};
 
@@ -87,7 +87,10 @@ pub(crate) fn fragment(look: &Look, around: &Around<'_>) -> Markup {
 fn shown(look: &Look, around: &Around<'_>, mine: bool, over: Option<Outcome>) -> Markup {
     html! {
         @match (&look.showing, over) {
-            (_, Some(result)) => (ended(look, result)),
+            (showing, Some(result)) => {
+                @if let Showing::Came(events) = showing { (came(look, &decided(events))) }
+                (ended(look, result))
+            },
             (Showing::Came(events), _) => {
                 (came(look, events))
                 @if mine { div.buttons { (button("go-on", "Go on", "strong")) } }
@@ -106,6 +109,12 @@ fn shown(look: &Look, around: &Around<'_>, mine: bool, over: Option<Outcome>) ->
             },
         }
     }
+}
+
+/// The decisions among what came, with the readings that they are about.
+fn decided(events: &[Event]) -> Vec<Event> {
+    let kept = |event: &&Event| matches!(event.what, What::Judged(_) | What::Measured(_));
+    events.iter().filter(kept).cloned().collect()
 }
 
 /// The end: the result as a word and a shape, what is still open, and where the record is.

@@ -5,9 +5,7 @@ use crate::bay::{Bay, Trouble};
 use crate::device::Device;
 use crate::form::{Fields, Wish, field, plain};
 use crate::job::{Job, Said};
-use crate::pages::{
-    Around, Side, fragment, job as job_page, page as whole, problem, report as report_page, side as side_page,
-};
+use crate::pages::{Around, Side, fragment, job as job_page, page as whole, problem, side as side_page};
 use axum::body::Bytes;
 use axum::extract::{Extension, Form, Multipart, Path, Query, State};
 use axum::http::StatusCode;
@@ -203,19 +201,6 @@ pub(super) async fn picture(
                 "The photo cannot be shown just now.",
             ),
         }
-    })
-    .await
-}
-
-/// The report.
-pub(super) async fn report(
-    State(bay): State<Bay>,
-    Extension(device): Extension<Device>,
-    Path(number): Path<String>,
-) -> Response {
-    with(bay, number, move |_, job| {
-        let look = job.look(&device);
-        whole(&format!("Report of job {}", look.number), report_page(&look))
     })
     .await
 }

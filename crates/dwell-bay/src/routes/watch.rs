@@ -47,9 +47,10 @@ fn stream(bay: Bay, job: Arc<Job>) -> Response {
     Sse::new(all).into_response()
 }
 
-/// What an instrument shows, as JSON: the value, its place on the drawing, and how many came.
+/// What an instrument shows, as JSON: its name, the value, its place on the drawing, how it stands, what the button says.
 fn shown(live: Option<Live>) -> String {
     let Some(live) = live else { return "null".to_owned() };
     let at = live.spot.map(|spot| place(spot, live.ends.0, live.ends.1));
-    serde_json::json!({ "shown": live.shown, "at": at, "count": live.count }).to_string()
+    let Live { name, shown, stands, take, .. } = live;
+    serde_json::json!({ "name": name, "shown": shown, "at": at, "stands": stands, "take": take }).to_string()
 }

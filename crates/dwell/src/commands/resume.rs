@@ -2,12 +2,13 @@
 
 use super::kept::{self, Kept, Person, moment, number};
 use super::run::tools::Tools;
-use super::run::{Job, Journal, Live, Plain, finish, now};
+use super::run::{Job, Journal, Plain, finish, now};
 use crate::exit::Exit;
 use crate::screen::{Screen, wrapped};
 use anyhow::{anyhow, bail};
 use clap::Args;
 use dwell_card::Card;
+use dwell_live::Live;
 use dwell_record::event::Taking;
 use dwell_run::Session;
 use dwell_store::{JobNumber, Records, Sqlite, Trouble};
@@ -48,7 +49,8 @@ impl Resume {
     pub(super) fn run(self, screen: &mut Screen) -> anyhow::Result<Exit> {
         let path = self.kept.path()?;
         // The register is looked for from the folder in which somebody stands: the card is in the store.
-        let live = Live::new(self.tools.register(Path::new("."))?, self.live.as_deref())?;
+        let register = self.tools.register(Path::new("."))?;
+        let live = Live::new(register, self.live.as_deref()).map_err(|why| anyhow!(why))?;
         // Looking makes no file where there is none.
         drop(Sqlite::look(&path).map_err(kept::said)?);
         let mut store = Sqlite::open(&path).map_err(kept::said)?;

@@ -5,7 +5,6 @@ mod back;
 mod by_itself;
 mod ending;
 mod journal;
-mod live;
 mod readings;
 pub(super) mod sheet;
 mod telling;
@@ -19,12 +18,12 @@ use crate::screen::Screen;
 use anyhow::anyhow;
 use asking::Asked;
 use clap::Args;
+use dwell_live::Live;
 use dwell_record::event::By;
 use dwell_record::{Event, Outcome, Vehicle, Vin};
 use dwell_run::{Refusal, Session, Start};
 use dwell_store::Sqlite;
 pub(super) use journal::Journal;
-pub(super) use live::Live;
 use readings::Readings;
 use sheet::Sheet;
 use std::io::IsTerminal;
@@ -105,7 +104,8 @@ impl Run {
             },
             None => None,
         };
-        let live = Live::new(self.tools.register(&self.file)?, self.live.as_deref())?;
+        let live =
+            Live::new(self.tools.register(&self.file)?, self.live.as_deref()).map_err(|why| anyhow!(why))?;
         let by = self.person.by();
         // What is run with a file of readings was done at no vehicle: it is kept only where that is asked for.
         let wanted = !self.no_store && (rows.is_none() || self.kept.store.is_some());

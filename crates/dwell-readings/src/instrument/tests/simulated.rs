@@ -13,12 +13,13 @@ use scpi_contrib::{
 use std::collections::VecDeque;
 use std::io::{BufRead, BufReader, Write};
 use std::net::{TcpListener, TcpStream};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 /// What it does when it is asked for the voltage.
 #[derive(Clone, Debug)]
-pub(super) enum Does {
+pub(crate) enum Does {
     /// It answers this.
     Answers(&'static str),
     /// It answers this after so many milliseconds.
@@ -36,33 +37,51 @@ pub(super) enum Does {
 }
 
 /// An instrument on a port of this machine.
-pub(super) struct Simulated {
+pub(crate) struct Simulated {
     /// Where it listens.
-    pub(super) address: String,
+    pub(crate) address: String,
     /// What it will do, one question after the other; the last one for ever.
-    pub(super) plan: Arc<Mutex<VecDeque<Does>>>,
+    pub(crate) plan: Arc<Mutex<VecDeque<Does>>>,
     /// Which of two instruments it is.
-    pub(super) other: Arc<Mutex<bool>>,
+    pub(crate) other: Arc<Mutex<bool>>,
+    /// Whether anybody ever connected while the connection before was open.
+    pub(crate) together: Arc<AtomicBool>,
 }
 
 impl Simulated {
-    pub(super) fn that(plan: &[Does]) -> Simulated {
+    pub(crate) fn that(plan: &[Does]) -> Simulated {
         let listener = TcpListener::bind("127.0.0.1:0").unwrap();
         let simulated = Simulated {
             address: listener.local_addr().unwrap().to_string(),
             plan: Arc::new(Mutex::new(plan.iter().cloned().collect())),
             other: Arc::default(),
+            together: Arc::default(),
         };
         let (plan, other) = (Arc::clone(&simulated.plan), Arc::clone(&simulated.other));
+        let together = Arc::clone(&simulated.together);
         std::thread::spawn(move || {
             let device = Arc::new(Mutex::new(Inside { plan, ..Inside::default() }));
+            let mut before: Option<Arc<TcpStream>> = None;
             for stream in listener.incoming() {
+                let stream = Arc::new(stream.unwrap());
+                if before.is_some_and(|before| is_open(&before)) {
+                    together.store(true, Ordering::Relaxed);
+                }
+                before = Some(Arc::clone(&stream));
                 let (device, other) = (Arc::clone(&device), Arc::clone(&other));
-                std::thread::spawn(move || serve(&stream.unwrap(), &device, &other));
+                std::thread::spawn(move || serve(&stream, &device, &other));
             }
         });
         simulated
     }
+}
+
+/// Whether a connection stays open, a moment given to whoever serves it to see that it was closed.
+fn is_open(stream: &Arc<TcpStream>) -> bool {
+    (0..20).all(|_| {
+        std::thread::sleep(Duration::from_millis(10));
+        Arc::strong_count(stream) > 1
+    })
 }
 
 /// Answers line by line, as long as somebody is there.

@@ -1,8 +1,8 @@
 //! What the technician sees and types just now, apart from the job itself: pure, so that it is tried without a terminal.
 
-use super::super::live::Shown;
 use super::draw::Seen;
 use dwell_card::Card;
+use dwell_live::Shown;
 use dwell_quantity::Unit;
 use dwell_record::{Event, What};
 use dwell_run::shown::{is_worth_a_look, units};

@@ -1,7 +1,6 @@
 //! A reading that comes by itself, on the screen: what its source shows, and the samples of a measurement while they come.
 
 use super::super::Job;
-use super::super::live::{Series, Shown};
 use super::bar::bar;
 use super::desk::{Desk, Wish};
 use super::digits::big;
@@ -9,6 +8,7 @@ use super::rows::{Row, inked, plain, told};
 use super::view::Look;
 use crate::screen::Ink;
 use dwell_card::meaning::Value;
+use dwell_live::{Series, Shown};
 use dwell_quantity::{Band, Exact, Place, from_base};
 use dwell_record::{Event, Side};
 use dwell_run::{Answer, ReadingPrompt, Refusal, typed_value};

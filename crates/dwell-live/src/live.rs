@@ -1,19 +1,13 @@
-//! Readings that nobody types: from an instrument of the register, or from a file to which another program writes.
+//! What gives the readings of one job: the instrument that was taken for a tool, else a file that grows.
 
-mod feed;
-mod instrument;
-mod log;
-mod series;
-
-use anyhow::anyhow;
+use crate::feed::{Feed, Shown};
+use crate::instrument::{self, Asked};
+use crate::log;
+use crate::series::Series;
 use dwell_card::graph::Act;
 use dwell_readings::LiveLog;
 use dwell_run::{Answer, Gathering, Prompt, ReadingPrompt, Session, Wanted};
 use dwell_tools::Register;
-use feed::Feed;
-pub(super) use feed::Shown;
-use instrument::Asked;
-pub(super) use series::Series;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -22,7 +16,7 @@ const LOOK: Duration = Duration::from_millis(500);
 
 /// Where readings come from, beside the keyboard.
 #[derive(Debug, Default)]
-pub(in crate::commands) struct Live {
+pub struct Live {
     register: Option<Register>,
     log: Option<PathBuf>,
     /// What gives the reading that is asked for, and at which event it was asked for.
@@ -30,19 +24,21 @@ pub(in crate::commands) struct Live {
 }
 
 impl Live {
-    /// The instruments of a register, and a file that grows. A file that cannot be followed is told now, not at the first
-    /// reading.
-    pub(in crate::commands) fn new(register: Option<Register>, log: Option<&Path>) -> anyhow::Result<Live> {
+    /// The instruments of a register, and a file that grows.
+    ///
+    /// # Errors
+    /// Why the file cannot be followed, with what to do, in words: it is told now, not at the first reading.
+    pub fn new(register: Option<Register>, log: Option<&Path>) -> Result<Live, String> {
         if let Some(path) = log {
             LiveLog::follow(path).map_err(|fault| {
-                anyhow!("{}, {}: {}\n  help: {}", path.display(), fault.place(), fault.what, fault.help)
+                format!("{}, {}: {}\n  help: {}", path.display(), fault.place(), fault.what, fault.help)
             })?;
         }
         Ok(Live { register, log: log.map(Path::to_owned), feed: None })
     }
 
     /// Looks at what is asked for now: where something gives it, what comes from now on counts.
-    pub(super) fn asked(&mut self, session: &Session) {
+    pub fn asked(&mut self, session: &Session) {
         let at = session.events().len();
         if self.feed.as_ref().is_some_and(|(known, _)| *known == at) {
             return;
@@ -57,13 +53,18 @@ impl Live {
         self.feed = self.feed(session, &prompt, &wanted, LOOK).map(|feed| (at, feed));
     }
 
+    /// Nobody asks for anything: what was listened to is let go.
+    pub fn let_go(&mut self) {
+        self.feed = None;
+    }
+
     /// What gives the reading that is asked for, by its name: `DMM-9`, or a file.
-    pub(super) fn source(&self) -> Option<&str> {
+    pub fn source(&self) -> Option<&str> {
         self.feed.as_ref().map(|(_, feed)| feed.name.as_str())
     }
 
     /// What it shows just now.
-    pub(super) fn shown(&mut self) -> Option<Shown> {
+    pub fn shown(&mut self) -> Option<Shown> {
         self.feed.as_mut().map(|(_, feed)| feed.shown(Instant::now()))
     }
 
@@ -71,13 +72,25 @@ impl Live {
     ///
     /// # Errors
     /// Why there is none, in words.
-    pub(super) fn value(&mut self) -> Result<Answer, String> {
+    pub fn value(&mut self) -> Result<Answer, String> {
         let Some((_, feed)) = &mut self.feed else { return Err("nothing gives this reading".to_owned()) };
+        feed.wait();
         feed.value()
     }
 
+    /// The value that it shows just now, as an answer; nobody waits for one.
+    ///
+    /// # Errors
+    /// Why there is none, in words.
+    pub fn value_shown(&mut self) -> Result<Answer, String> {
+        match &mut self.feed {
+            Some((_, feed)) => feed.value(),
+            None => Err("nothing gives this reading".to_owned()),
+        }
+    }
+
     /// A sampled measurement by what gives it; none where nothing does, or where single values are asked for.
-    pub(super) fn series(&mut self, session: &Session) -> Option<Series> {
+    pub fn series(&mut self, session: &Session) -> Option<Series> {
         let Prompt::Reading(prompt) = session.ask() else { return None };
         let gathering = Gathering::of(session)?;
         let period = Duration::from_millis(gathering.period());
@@ -90,7 +103,7 @@ impl Live {
     }
 
     /// A measurement is over, or was let go: what is asked for now is looked at again.
-    pub(super) fn series_over(&mut self, session: &Session) {
+    pub fn series_over(&mut self, session: &Session) {
         self.feed = None;
         self.asked(session);
     }

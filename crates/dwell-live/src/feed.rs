@@ -1,8 +1,7 @@
 //! What a source gives, round by round, on a thread of its own, so that nobody waits for an instrument.
 
 use dwell_run::{Answer, Given};
-use std::sync::Arc;
-use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::time::{Duration, Instant};
 
 /// A value that is older than this is not taken for what is shown now.
@@ -10,7 +9,7 @@ const OLDEST: Duration = Duration::from_secs(60);
 
 /// What a source gives at one moment.
 #[derive(Clone, Debug)]
-pub(super) enum Round {
+pub(crate) enum Round {
     /// One value for each reading that is wanted.
     Values {
         /// The values.
@@ -24,16 +23,37 @@ pub(super) enum Round {
     Fault(String),
 }
 
+/// What is never sent: that the one end is gone is all that the other end hears.
+#[derive(Debug)]
+pub(crate) enum Nobody {}
+
+/// Held by the thread that gives the rounds.
+#[derive(Debug)]
+pub(crate) struct Heard(Receiver<Nobody>);
+
+impl Heard {
+    /// The two ends: one for the feed, one for the thread.
+    pub(crate) fn pair() -> (Sender<Nobody>, Heard) {
+        let (listening, heard) = channel();
+        (listening, Heard(heard))
+    }
+
+    /// Whether somebody still listens when so long has passed; told at once where nobody does any more.
+    pub(crate) fn after(&self, wait: Duration) -> bool {
+        matches!(self.0.recv_timeout(wait), Err(RecvTimeoutError::Timeout))
+    }
+}
+
 /// A source that is listened to.
 #[derive(Debug)]
-pub(super) struct Feed {
+pub(crate) struct Feed {
     /// Its name.
-    pub(super) name: String,
+    pub(crate) name: String,
     /// How long a first value may take.
-    pub(super) patience: Duration,
+    pub(crate) patience: Duration,
     rounds: Receiver<Round>,
-    /// While it is held somebody listens: the thread that gives the rounds looks whether it still is.
-    listening: Option<Arc<()>>,
+    /// While it is held somebody listens.
+    listening: Option<Sender<Nobody>>,
     last: Option<(Vec<Given>, Instant)>,
     fault: Option<String>,
     /// How many came, and when the first did.
@@ -43,31 +63,36 @@ pub(super) struct Feed {
 
 /// What a source shows just now.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(in crate::commands::run) struct Shown {
+pub struct Shown {
     /// The source.
-    pub(in crate::commands::run) name: String,
+    pub name: String,
     /// The last value and its unit.
-    pub(in crate::commands::run) value: Option<(String, String)>,
+    pub value: Option<(String, String)>,
     /// How many seconds old it is.
-    pub(in crate::commands::run) age: u64,
+    pub age: u64,
     /// Why there is no newer one.
-    pub(in crate::commands::run) fault: Option<String>,
+    pub fault: Option<String>,
 }
 
 impl Feed {
     /// A source whose rounds come over this channel; it stops when this is dropped.
-    pub(super) fn new(name: String, patience: Duration, rounds: Receiver<Round>, listening: Arc<()>) -> Feed {
+    pub(crate) fn new(
+        name: String,
+        patience: Duration,
+        rounds: Receiver<Round>,
+        listening: Sender<Nobody>,
+    ) -> Feed {
         let (last, fault, first) = (None, None, None);
         Feed { name, patience, rounds, listening: Some(listening), last, fault, count: 0, first }
     }
 
     /// Nobody listens any more: what gives the rounds ends, and what came last stays.
-    pub(super) fn stop(&mut self) {
+    pub(crate) fn stop(&mut self) {
         self.listening = None;
     }
 
     /// The next round, where one has come.
-    pub(super) fn next(&mut self) -> Option<Round> {
+    pub(crate) fn next(&mut self) -> Option<Round> {
         self.rounds.try_recv().ok()
     }
 
@@ -84,7 +109,7 @@ impl Feed {
     }
 
     /// What it shows.
-    pub(super) fn shown(&mut self, now: Instant) -> Shown {
+    pub(crate) fn shown(&mut self, now: Instant) -> Shown {
         while let Some(round) = self.next() {
             self.note(round);
         }
@@ -111,8 +136,8 @@ impl Feed {
             .then(|| format!("nothing has come from {} for {} s", self.name, silent.as_secs()))
     }
 
-    /// The value that it shows, as an answer; waits for the first one.
-    pub(super) fn value(&mut self) -> Result<Answer, String> {
+    /// Waits for the first value, or for the reason why there is none, for as long as its patience is.
+    pub(crate) fn wait(&mut self) {
         let until = Instant::now() + self.patience;
         while self.shown(Instant::now()).value.is_none() && self.fault.is_none() {
             match self.rounds.recv_timeout(until.saturating_duration_since(Instant::now())) {
@@ -120,6 +145,10 @@ impl Feed {
                 Err(RecvTimeoutError::Timeout | RecvTimeoutError::Disconnected) => break,
             }
         }
+    }
+
+    /// The value that it shows, as an answer.
+    pub(crate) fn value(&mut self) -> Result<Answer, String> {
         let shown = self.shown(Instant::now());
         if let Some(fault) = shown.fault {
             return Err(fault);

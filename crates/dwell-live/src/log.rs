@@ -1,11 +1,10 @@
 //! A file to which another program writes readings: its rows, put together to rounds.
 
-use super::feed::{Feed, Round};
+use crate::feed::{Feed, Heard, Round};
 use dwell_readings::{Fault, LiveLog, Row, Value};
 use dwell_run::{Given, Wanted};
 use std::path::Path;
 use std::sync::mpsc::{Sender, channel};
-use std::sync::{Arc, Weak};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -15,7 +14,7 @@ const LOOK: Duration = Duration::from_millis(50);
 const PATIENCE: Duration = Duration::from_secs(5);
 
 /// Listens to a file: rows that are written from now on count.
-pub(super) fn feed(path: &Path, wanted: &[Wanted]) -> Feed {
+pub(crate) fn feed(path: &Path, wanted: &[Wanted]) -> Feed {
     let (give, rounds) = channel();
     let name = path
         .file_name()
@@ -23,8 +22,7 @@ pub(super) fn feed(path: &Path, wanted: &[Wanted]) -> Feed {
     let (path, wanted) = (path.to_owned(), wanted.to_vec());
     // Followed before anybody is asked: no row that comes after the question is missed.
     let log = LiveLog::follow(&path);
-    let listening = Arc::new(());
-    let heard = Arc::downgrade(&listening);
+    let (listening, heard) = Heard::pair();
     thread::spawn(move || {
         let told = match log {
             Ok(log) => follow(log, &wanted, &give, &heard),
@@ -42,9 +40,9 @@ fn in_words(path: &Path, fault: &Fault) -> String {
 }
 
 /// Gives rounds until nobody listens. A fault ends it: nobody knows what was lost.
-fn follow(mut log: LiveLog, wanted: &[Wanted], give: &Sender<Round>, heard: &Weak<()>) -> Result<(), Fault> {
+fn follow(mut log: LiveLog, wanted: &[Wanted], give: &Sender<Round>, heard: &Heard) -> Result<(), Fault> {
     let mut half = Half { given: vec![None; wanted.len()], at: None };
-    while heard.strong_count() > 0 {
+    loop {
         for row in log.rows()? {
             let Some(place) = wanted.iter().position(|one| one.name == row.name && one.place == row.at)
             else {
@@ -56,9 +54,10 @@ fn follow(mut log: LiveLog, wanted: &[Wanted], give: &Sender<Round>, heard: &Wea
                 }
             }
         }
-        thread::sleep(LOOK);
+        if !heard.after(LOOK) {
+            return Ok(());
+        }
     }
-    Ok(())
 }
 
 /// A round of which some readings have come.

@@ -1,12 +1,12 @@
 //! A sampled measurement while it is taken: it begins with the first value that comes, and ends by itself where it can.
 
-use super::feed::{Feed, Round};
+use crate::feed::{Feed, Round};
 use dwell_run::{Answer, Gathering, Session};
 use std::time::{Duration, Instant};
 
 /// A measurement that is being taken.
 #[derive(Debug)]
-pub(in crate::commands::run) struct Series {
+pub struct Series {
     feed: Feed,
     gathering: Gathering,
     asked: Instant,
@@ -16,17 +16,17 @@ pub(in crate::commands::run) struct Series {
 }
 
 impl Series {
-    pub(super) fn new(feed: Feed, gathering: Gathering) -> Series {
+    pub(crate) fn new(feed: Feed, gathering: Gathering) -> Series {
         Series { feed, gathering, asked: Instant::now(), begun: None, fault: None }
     }
 
     /// What gives its values.
-    pub(in crate::commands::run) fn name(&self) -> &str {
+    pub fn name(&self) -> &str {
         &self.feed.name
     }
 
     /// Takes what has come.
-    pub(in crate::commands::run) fn look(&mut self, session: &Session) {
+    pub fn look(&mut self, session: &Session) {
         while let Some(round) = self.feed.next() {
             match round {
                 Round::Values { given, at, came } => {
@@ -48,7 +48,7 @@ impl Series {
     }
 
     /// Whether it is over; one that nothing comes for is never begun, and over when the source's patience is.
-    pub(in crate::commands::run) fn is_over(&self) -> bool {
+    pub fn is_over(&self) -> bool {
         match self.begun {
             Some(_) => self.gathering.is_over(self.past()),
             None => self.asked.elapsed() > self.feed.patience.max(Duration::from_secs(5)),
@@ -56,7 +56,7 @@ impl Series {
     }
 
     /// Whether somebody can say that it is over: where no time is set for it and there are enough values.
-    pub(in crate::commands::run) fn may_end(&self) -> bool {
+    pub fn may_end(&self) -> bool {
         self.gathering.long().is_none() && self.gathering.is_enough()
     }
 
@@ -65,8 +65,14 @@ impl Series {
         u64::try_from(past.as_millis()).unwrap_or(u64::MAX)
     }
 
-    /// How it stands: `4 s of 20 s, 3 values, last 14.1 V`.
-    pub(in crate::commands::run) fn words(&self) -> String {
+    /// The last value of each reading with its unit; nothing before the first came.
+    pub fn latest(&self) -> Vec<(&str, &str)> {
+        let all = self.gathering.latest().into_iter();
+        all.map(|sample| (sample.text.as_str(), sample.unit.as_deref().unwrap_or_default())).collect()
+    }
+
+    /// How it stands: `4 s of 20 s, 3 values`, or why nothing has come.
+    pub fn stands(&self) -> String {
         if self.begun.is_none() {
             return match &self.fault {
                 Some(fault) => fault.clone(),
@@ -76,21 +82,33 @@ impl Series {
         let past = self.past().max(self.gathering.reached()) / 1000;
         let of = self.gathering.long().map(|long| format!(" of {}", seconds(long))).unwrap_or_default();
         let count = self.gathering.count();
-        let latest = self.gathering.latest().into_iter().map(|sample| {
-            let unit = sample.unit.as_deref().unwrap_or_default();
-            format!("{} {unit}", sample.text).trim_end().to_owned()
-        });
-        let latest: Vec<String> = latest.collect();
         let plural = if count == 1 { "" } else { "s" };
-        let fault = self.fault.as_ref().map(|fault| format!("; {fault}")).unwrap_or_default();
-        format!("{past} s{of}, {count} value{plural}, last {}{fault}", latest.join(" and "))
+        format!("{past} s{of}, {count} value{plural}")
+    }
+
+    /// The same with the last values, and with what keeps more from coming: `4 s of 20 s, 3 values, last 14.1 V`.
+    pub fn words(&self) -> String {
+        let stands = self.stands();
+        if self.begun.is_none() {
+            return stands;
+        }
+        let latest = self.latest().into_iter();
+        let latest: Vec<String> =
+            latest.map(|(text, unit)| format!("{text} {unit}").trim_end().to_owned()).collect();
+        let fault = self.fault().map(|fault| format!("; {fault}")).unwrap_or_default();
+        format!("{stands}, last {}{fault}", latest.join(" and "))
+    }
+
+    /// What keeps more values from coming, in words.
+    pub fn fault(&self) -> Option<&str> {
+        self.fault.as_deref()
     }
 
     /// The answers, one for each reading.
     ///
     /// # Errors
     /// Why there are none: nothing came.
-    pub(in crate::commands::run) fn answers(&self) -> Result<Vec<Answer>, String> {
+    pub fn answers(&self) -> Result<Vec<Answer>, String> {
         let answers = self.gathering.answers();
         if answers.is_empty() {
             let none = || format!("nothing has come from {}", self.feed.name);
