@@ -175,6 +175,7 @@ mod tests {
         let mut measuring = asking(&simulated, 100);
         drop(other);
         assert!(first(&mut measuring).value.is_some());
+        std::thread::sleep(Duration::from_millis(300));
         assert!(!simulated.together.load(Ordering::Relaxed), "two connections at a time");
     }
 

@@ -41,6 +41,7 @@ pub fn report(job: &Job<'_>, paper: Paper) -> String {
             (facts::not_over(&sums))
             (hands::after_the_end(&sums))
             (readings::section(job, &sums))
+            (readings::decided(&sums))
             (hands::attention(&sums))
             (course::before(job.events))
             (course::work(job.events))

@@ -1,7 +1,9 @@
 //! The report of a job: what its events come to, with every reading as found and as left.
 
+mod decided;
 mod text;
 
+pub use decided::Decided;
 pub use text::wrapped;
 
 use crate::event::{
@@ -25,6 +27,8 @@ pub struct Report {
     pub result: Option<Outcome>,
     /// Every reading, in the order in which they were first taken.
     pub readings: Vec<ReadingLine>,
+    /// What else was decided than a reading against its band, in the order of the first decisions.
+    pub decided: Vec<Decided>,
     /// Probable causes.
     pub causes: Vec<Cause>,
     /// What was to be held and was lost, in order.
@@ -274,7 +278,10 @@ impl Report {
     /// As found, the first decision counts; as left, the last one.
     fn judged(&mut self, judged: &Judged) {
         for tested in &judged.tests {
-            let Some(reading) = &tested.reading else { continue };
+            let Some(reading) = &tested.reading else {
+                Decided::note(&mut self.decided, tested, judged.adjusting);
+                continue;
+            };
             let Some(line) = self.readings.iter_mut().find(|line| line.reading == *reading) else {
                 self.computed(reading, tested, judged.adjusting);
                 continue;

@@ -58,7 +58,7 @@ for (const [size, theme] of [["phone", "dark"], ["tablet", "light"]]) {
       await page.waitForSelector("#live:not([hidden])");
       await page.waitForFunction(() => /^14[.,]2/.test(document.getElementById("live-value").textContent));
       await look("live values");
-      await page.waitForFunction(() => document.getElementById("live-count").textContent.startsWith("6 "), null, { timeout: 20000 });
+      await page.waitForFunction(() => document.getElementById("live-stands").textContent.startsWith("6 "), null, { timeout: 20000 });
       sending.end();
       await walk.answered(() => walk.press("#take-live"));
     } else {

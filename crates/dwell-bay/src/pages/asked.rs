@@ -123,7 +123,7 @@ fn typed(look: &Look, reading: &ReadingPrompt, unit: Unit) -> Markup {
             // The first button of a form is what Enter means.
             button #take .button.strong type="submit" name="do" value="value" { "Take this value" }
             @let take = look.live.as_ref().and_then(|live| live.take);
-            button #take-live .button type="submit" name="do" value="live" hidden[take.is_none()] { (take.unwrap_or_default()) }
+            button #take-live .button.strong type="submit" name="do" value="live" hidden[take.is_none()] { (take.unwrap_or_default()) }
             @match look.live.as_ref().filter(|_| reading.sampled.is_some()) {
                 Some(live) if live.name.is_none() => (button("anew", "Begin to measure now", "")),
                 Some(live) if live.measuring => (button("anew", "Measure anew", "")),

@@ -1,6 +1,6 @@
 //! The readings of a job, each as found and as left, with its verdict, its band and its tool.
 
-use super::{Job, time};
+use super::{Job, part, time};
 use crate::words::{plain, upper_first};
 use dwell_record::event::{Measured, ReadingName, Tested};
 use dwell_record::report::{Found, ReadingLine};
@@ -24,6 +24,13 @@ pub(super) fn section(job: &Job<'_>, sums: &Report) -> Markup {
             }
         }
     }
+}
+
+/// What was decided besides: steadiness, what readings come to together, answers, states.
+pub(super) fn decided(sums: &Report) -> Markup {
+    let lines: Vec<Markup> =
+        sums.decided.iter().map(|one| html! { (upper_first(one.name())) ": " (one.came()) }).collect();
+    part("Decided besides", &lines)
 }
 
 fn one(events: &[Event], line: &ReadingLine, several: bool) -> Markup {

@@ -55,6 +55,15 @@ impl Tested {
     pub fn words(&self) -> String {
         self.side.words(self.off.as_deref())
     }
+
+    /// The same; where nothing was held against a band `yes` or `no`.
+    pub fn verdict(&self) -> String {
+        match (self.side, &self.band) {
+            (Side::In, None) => "yes".to_owned(),
+            (Side::Other, _) => "no".to_owned(),
+            _ => self.words(),
+        }
+    }
 }
 
 /// A decision with the uncertainty of the tool.

@@ -1,6 +1,6 @@
 //! The report as plain text, 80 columns, for a tired technician and for the customer's folder.
 
-use super::{Found, ReadingLine, Report};
+use super::{Decided, Found, ReadingLine, Report};
 use crate::event::{Cannot, PhotoTaken, Signed, ToolTaken};
 use crate::word::Outcome;
 use std::fmt;
@@ -16,6 +16,7 @@ impl fmt::Display for Report {
                 reading(out, line)?;
             }
         }
+        list(out, "DECIDED BESIDES", self.decided.iter().map(Decided::words))?;
         let causes = self.causes.iter().map(|cause| match &cause.text {
             Some(text) => format!("{}: {text}", cause.item),
             None => cause.item.clone(),

@@ -144,11 +144,7 @@ fn verdict(
     read: Option<&ReadingPrompt>,
 ) -> Verdict {
     let name = test.reading.as_ref().map_or_else(|| test.name.clone(), |name| name.words());
-    let words = match (test.side, &test.band) {
-        (Side::In, None) => "yes".to_owned(),
-        (Side::Other, _) => "no".to_owned(),
-        _ => test.words(),
-    };
+    let words = test.verdict();
     let what = if adjusting { "set to" } else { "band" };
     let band = test.guarded.as_ref().or(test.band.as_ref()).map(|band| format!("{what} {band}"));
     Verdict {

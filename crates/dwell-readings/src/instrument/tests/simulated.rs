@@ -14,7 +14,7 @@ use std::collections::VecDeque;
 use std::io::{BufRead, BufReader, Write};
 use std::net::{TcpListener, TcpStream};
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, Weak};
 use std::time::Duration;
 
 /// What it does when it is asked for the voltage.
@@ -61,13 +61,14 @@ impl Simulated {
         let together = Arc::clone(&simulated.together);
         std::thread::spawn(move || {
             let device = Arc::new(Mutex::new(Inside { plan, ..Inside::default() }));
-            let mut before: Option<Arc<TcpStream>> = None;
+            let mut before: Option<Weak<TcpStream>> = None;
             for stream in listener.incoming() {
                 let stream = Arc::new(stream.unwrap());
-                if before.is_some_and(|before| is_open(&before)) {
-                    together.store(true, Ordering::Relaxed);
+                if let Some(before) = before.filter(|before| before.strong_count() > 0) {
+                    let together = Arc::clone(&together);
+                    std::thread::spawn(move || together.fetch_or(is_open(&before), Ordering::Relaxed));
                 }
-                before = Some(Arc::clone(&stream));
+                before = Some(Arc::downgrade(&stream));
                 let (device, other) = (Arc::clone(&device), Arc::clone(&other));
                 std::thread::spawn(move || serve(&stream, &device, &other));
             }
@@ -77,10 +78,10 @@ impl Simulated {
 }
 
 /// Whether a connection stays open, a moment given to whoever serves it to see that it was closed.
-fn is_open(stream: &Arc<TcpStream>) -> bool {
+fn is_open(stream: &Weak<TcpStream>) -> bool {
     (0..20).all(|_| {
         std::thread::sleep(Duration::from_millis(10));
-        Arc::strong_count(stream) > 1
+        stream.strong_count() > 0
     })
 }
 

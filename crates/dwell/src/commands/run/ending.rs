@@ -5,7 +5,7 @@ use crate::drawing::visible;
 use crate::screen::{Ink, Screen, Style, wrapped};
 use dwell_record::Outcome;
 use dwell_record::event::{Cannot, Signed};
-use dwell_record::report::{Found, ReadingLine, Report};
+use dwell_record::report::{Decided, Found, ReadingLine, Report};
 use dwell_run::Session;
 
 /// Shows the end.
@@ -18,6 +18,8 @@ pub(super) fn show(screen: &mut Screen, session: &Session) -> anyhow::Result<()>
             reading(screen, line)?;
         }
     }
+    let decided: Vec<String> = report.decided.iter().map(Decided::words).collect();
+    list(screen, Ink::Bold, "Decided besides", &decided)?;
     let causes = report.causes.iter().map(|cause| match &cause.text {
         Some(text) => format!("{}: {text}", cause.item),
         None => cause.item.clone(),
