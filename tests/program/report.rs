@@ -81,3 +81,50 @@ fn a_job_that_goes_on_says_so_and_what_is_not_there_is_refused() {
     let of_file = bench.run(&["records", "report", "--file", "a.jsonl"]);
     assert!(of_file.status == 0 && !of_file.out.contains("number 1"), "{}", of_file.err);
 }
+
+/// A way is chosen by a limit, something is wanted to lie outside of one, samples are to be steady, a question is answered.
+const BESIDES: &str = r#"tool meter: hand-held "meter" { measures dc-voltage 0 .. 60 V resolution 0.01 V accuracy ± 0.01 V }
+spec rest-limit: dc-voltage { check 12.4 .. 12.9 V  not adjustable  source "Invented." }
+spec flat: dc-voltage { check 0 .. 10 V  not adjustable  source "Invented." }
+
+procedure rest "At rest" {
+    step once "Once" {
+        measure rest: dc-voltage with meter
+        if rest misses rest-limit {
+            ask charged "Was it charged tonight?"
+            expect charged is yes
+            otherwise { end failed "Charge it first." }
+        }
+        expect rest misses flat
+        otherwise { end failed "The battery is flat." }
+        measure again: dc-voltage with meter every 2 s over 4 s take mean
+        expect again is steady within 0.2 V
+        otherwise no reading { end unfinished "Measure again." }
+        otherwise { end failed "Look for a loose contact." }
+    }
+}
+"#;
+
+#[test]
+fn what_was_decided_besides_is_told_everywhere_in_the_same_words() {
+    let bench = Bench::new(&[("rest.dwell", BESIDES)]);
+    let ran = bench.fed(&["run", "rest.dwell", "--store", "kept"], "12.1\nyes\n12.1 12.2 12.1\n");
+    assert_eq!(ran.status, 0, "{}{}", ran.out, ran.err);
+    let shown = bench.run(&["records", "show", "1", "--store", "kept"]).out;
+    let page = said(&bench.run(&["records", "report", "1", "--store", "kept"]).out);
+    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    for text in [&ran.out, &shown, &page] {
+        let text = plain(text);
+        for part in [
+            "was it charged tonight?: yes",
+            "rest misses flat: 12.10 v, yes",
+            "again steady: spread 0.10 v, yes",
+            "low by 0.30 v",
+        ] {
+            assert!(text.contains(part), "{part}: {text}");
+        }
+    }
+    assert!(!plain(&shown).contains("rest (rest) as found and left 12.10 v not judged"), "{shown}");
+    let figures = bench.run(&["records", "statistics", "--store", "kept"]).out;
+    assert!(figures.contains("band 12.4 .. 12.9 V"), "{figures}");
+}

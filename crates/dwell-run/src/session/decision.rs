@@ -48,8 +48,53 @@ impl Turn<'_> {
     pub(super) fn branch(&mut self, condition: &Condition) -> Way {
         let came: Vec<Side> = condition.tests.iter().map(|test| self.side(test, true)).collect();
         condition.tests.iter().zip(&came).for_each(|(test, side)| self.came_out(test, *side));
+        self.held_against(condition, &came);
         self.narrow(condition, &came);
         branch_ways(condition, &came)
+    }
+
+    /// Notes how readings stand to their limits where a way is chosen by that: it is a verdict like any other. What was decided
+    /// by the same value already is not noted again.
+    fn held_against(&mut self, condition: &Condition, came: &[Side]) {
+        let mut tests = Vec::new();
+        for test in &condition.tests {
+            let Test::Meets { value: Formula::Latest(reading), limit, adjusting, at, .. } = test else {
+                continue;
+            };
+            if self.view().stored(*reading, false).is_none() {
+                continue;
+            }
+            let test = Test::Meets {
+                value: Formula::Latest(*reading),
+                limit: *limit,
+                adjusting: *adjusting,
+                misses: false,
+                at: at.clone(),
+            };
+            let tested = self.tested(&test, self.side(&test, true), &condition.says);
+            if !self.is_decided(&tested) {
+                tests.push(tested);
+            }
+        }
+        if !tests.is_empty() {
+            let (at, says) = (self.state.at, condition.says.clone());
+            let (adjusting, holds) = (false, judge_in(condition, came));
+            self.happened(Some(at), What::Judged(Judged { says, adjusting, holds, tests }));
+        }
+    }
+
+    /// Whether the same was decided since the reading was taken.
+    fn is_decided(&self, tested: &Tested) -> bool {
+        for event in self.events.iter().rev().chain(self.before.iter().rev()) {
+            match &event.what {
+                What::Judged(judged) if judged.tests.contains(tested) => return true,
+                What::Measured(measured) if Some(&measured.reading) == tested.reading.as_ref() => {
+                    return false;
+                }
+                _ => {}
+            }
+        }
+        false
     }
 
     /// The side on which a test comes out. Where it cannot be told, because a need was denied and the state is not known, a
@@ -111,10 +156,12 @@ impl Turn<'_> {
     }
 
     fn tested(&self, test: &Test, side: Side, says: &str) -> Tested {
+        // That a value lies outside of a band is what was wanted here: it is told as such, and not as a value in band.
+        let misses = matches!(test, Test::Meets { misses: true, .. });
         let reading = reading_in(test);
         let mut tested = Tested {
             name: self.name_of(test, says),
-            reading: reading.and_then(|reading| self.reading_name(reading)),
+            reading: reading.filter(|_| !misses).and_then(|reading| self.reading_name(reading)),
             band: None,
             written: None,
             guarded: None,
@@ -150,6 +197,10 @@ impl Turn<'_> {
                 in_words(&value, unit, kind, decimals)
             }
         });
+        if misses {
+            (tested.band, tested.written, tested.guarded) = (None, None, None);
+            return tested;
+        }
         let judged =
             about.map_or_else(|| basis.value.reach(), |about| Some(Cow::Owned(Band::exactly(about.clone()))));
         if let Some(value) = judged
@@ -176,6 +227,7 @@ impl Turn<'_> {
             format!("{name} {}{what}", if *not { "not " } else { "" })
         };
         match test {
+            Test::Meets { misses: true, .. } => says.to_owned(),
             Test::Steady { reading, not, .. } => of_samples(reading, not, "steady"),
             Test::Fluctuating { reading, not, .. } => of_samples(reading, not, "fluctuating"),
             Test::Answer { question, .. } => self

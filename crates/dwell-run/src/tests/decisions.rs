@@ -222,3 +222,57 @@ fn a_proof_is_never_asked_for_and_counts_once_it_is_made() {
     assert!(open.trace().contains(&(need, Way::No)));
     assert_eq!(open.result(), Some(Outcome::Unfinished));
 }
+
+/// A height, a way that is chosen by whether it misses its limit, and then the same limit asked for.
+fn forked() -> Card {
+    let mut b = Build::new();
+    let reading = b.reading("height", "length", "mm", 1);
+    let limit = b.limit("length", "mm", band("0.008", "0.012"), None);
+    b.measure(&[reading], 1, Fold::Last);
+    let value = Formula::Latest(reading);
+    let test = Test::Meets { value, limit, adjusting: false, misses: true, at: None };
+    let condition = Condition { tests: vec![test], says: "height misses it".into(), ..Condition::default() };
+    let branch = b.add(Act::Branch { condition });
+    b.at(branch, Way::Yes).end(dwell_card::graph::Outcome::Failed);
+    b.also(branch, Way::No).also(branch, Way::NoReading);
+    let judge = b.judge(&[(reading, limit)], false, &[]);
+    b.also(judge, Way::In);
+    b.add(Act::Restore);
+    b.finish()
+}
+
+#[test]
+fn a_way_that_is_chosen_by_a_limit_is_a_verdict_and_is_noted_once() {
+    let verdicts = |text: &str| {
+        let session = played(&forked(), text);
+        let all = session.events().iter().filter_map(|event| match &event.what {
+            What::Judged(judged) => Some((judged.says.clone(), judged.holds, judged.tests[0].words())),
+            _ => None,
+        });
+        (all.collect::<Vec<_>>(), session.result().unwrap())
+    };
+    let says = "height misses it".to_owned();
+    let (low, result) = verdicts("7.5 mm");
+    assert_eq!((&low[0], result), (&(says.clone(), true, "LOW by 0.5 mm".to_owned()), Outcome::Failed));
+    let (good, result) = verdicts("10 mm");
+    // What is asked for afterwards is a decision of its own: only another choice by the same value would be left out.
+    assert_eq!(good[0], (says, false, "in band".to_owned()));
+    assert_eq!((good.len(), result), (2, Outcome::Passed));
+}
+
+#[test]
+fn that_a_value_lies_outside_as_it_should_is_not_told_as_in_band() {
+    let mut card = gauged(false);
+    for node in &mut card.nodes {
+        if let Act::Judge(judge) = &mut node.act
+            && let Test::Meets { misses, .. } = &mut judge.condition.tests[0]
+        {
+            *misses = true;
+            judge.condition.says = "height misses it".into();
+        }
+    }
+    let outside = tested(&played(&card, "13 mm"));
+    assert_eq!((outside.name.as_str(), outside.verdict().as_str()), ("height misses it", "yes"));
+    assert_eq!((outside.reading, outside.band), (None, None));
+    assert_eq!(tested(&played(&card, "10 mm")).verdict(), "no");
+}
