@@ -201,6 +201,7 @@ fn hubs(
         client.open(&hub, &text)?;
         client.findings(&hub, 1)?;
         client.forget();
+        everywhere(out, client, &hub, &text, from)?;
         let broken = text.replace(from, to);
         let sent = client.change(&hub, 2, json!([{ "text": broken }]))?;
         let missing = |message: &Value| rules(message).any(|rule| rule == "not-found");
@@ -217,6 +218,29 @@ fn hubs(
         client.close(&hub)?;
         client.forget();
     }
+    Ok(())
+}
+
+/// Asks where a name is used, and for its change in all files that use it.
+fn everywhere(out: &mut impl Write, client: &mut Client, hub: &str, text: &str, named: &str) -> Result<()> {
+    let at = text.find(named).and_then(|at| Some(at + named.find(' ')? + 1)).context("the name is there")?;
+    let at = json!({ "textDocument": { "uri": hub }, "position": position(text, at) });
+    let with = |more: Value| {
+        let mut all = at.clone();
+        if let (Some(all), Some(more)) = (all.as_object_mut(), more.as_object()) {
+            all.extend(more.clone());
+        }
+        all
+    };
+    let context = with(json!({ "context": { "includeDeclaration": true } }));
+    let (took, places) = client.ask("textDocument/references", context)?;
+    let places = places.as_array().map_or(0, Vec::len);
+    writeln!(out, "  `{named}` stands at {places} places: found after {took:?}")?;
+    let (took, change) = client.ask("textDocument/rename", with(json!({ "newName": "another-name" })))?;
+    let plain = change.get("changes").and_then(Value::as_object).map_or(0, serde_json::Map::len);
+    let versioned = change.get("documentChanges").and_then(Value::as_array).map_or(0, Vec::len);
+    let files = plain.max(versioned);
+    writeln!(out, "  its change in {files} files is there after {took:?}")?;
     Ok(())
 }
 

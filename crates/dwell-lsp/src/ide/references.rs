@@ -4,6 +4,7 @@ use super::mentions::{Role, What};
 use super::view::View;
 use super::world::{Further, Key, Resolved, World};
 use dwell_syntax::tree::Span;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::BTreeMap;
 
 /// A place where something is named.
@@ -25,16 +26,17 @@ pub struct Reference {
 pub fn references(view: &View, at: usize, further: &[Further<'_>]) -> Vec<Reference> {
     let world = World::of(view, further);
     let Some(found) = world.at(view.file(), at) else { return Vec::new() };
-    let mut all: Vec<Reference> = Vec::new();
-    for file in 0..world.count() {
-        for known in world.resolved(file) {
-            if known.keys.iter().any(|key| found.keys.contains(key)) {
-                let declares = known.mention.role == Role::Declares;
-                let path = world.path(file).to_owned();
-                all.push(Reference { path, span: known.mention.span, declares });
-            }
-        }
-    }
+    let of_file = |file: usize| {
+        let known = world.resolved(file).into_iter();
+        let same = known.filter(|known| known.keys.iter().any(|key| found.keys.contains(key)));
+        let told = same.map(|known| Reference {
+            path: world.path(file).to_owned(),
+            span: known.mention.span,
+            declares: known.mention.role == Role::Declares,
+        });
+        told.collect::<Vec<_>>()
+    };
+    let mut all: Vec<Reference> = (0..world.count()).into_par_iter().flat_map_iter(of_file).collect();
     all.sort();
     all.dedup();
     all

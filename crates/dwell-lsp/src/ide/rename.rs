@@ -12,6 +12,7 @@ use dwell_check::program::Content;
 use dwell_syntax::lex::{TokenKind, lex};
 use dwell_syntax::tree::Span;
 use dwell_syntax::words::Word;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::collections::{BTreeMap, HashSet};
 
 /// The name at a byte, if it can be renamed: where it stands and what it is.
@@ -63,8 +64,9 @@ pub fn rename(
     for file in 0..world.count() {
         let concerned = touched.contains(&file) || declared.iter().any(|at| world.sees(file, *at));
         if let (true, Some(content)) = (concerned, world.content(file)) {
-            nothing_unread(&world, file, content, old, &all)?;
-            nothing_caught(&world, file, content, new, &all)?;
+            let own = of_file(&all, file);
+            nothing_unread(&world, file, content, old, own)?;
+            nothing_caught(&world, file, content, new, own)?;
         }
     }
     Ok(edits)
@@ -83,11 +85,18 @@ fn written(known: &Resolved<'_>, keys: &HashSet<Key<'_>>, new: &str) -> String {
     }
 }
 
-/// Every name of every file.
+/// Every name of every file, file after file.
 fn everywhere<'a>(world: &World<'a>) -> Vec<(usize, Resolved<'a>)> {
-    (0..world.count())
-        .flat_map(|file| world.resolved(file).into_iter().map(move |known| (file, known)))
-        .collect()
+    let each = (0..world.count()).into_par_iter().map(|file| world.resolved(file)).collect::<Vec<_>>();
+    let each = each.into_iter().enumerate();
+    each.flat_map(|(file, all)| all.into_iter().map(move |known| (file, known))).collect()
+}
+
+/// Those of one file.
+fn of_file<'n, 'a>(all: &'n [(usize, Resolved<'a>)], file: usize) -> &'n [(usize, Resolved<'a>)] {
+    let from = all.partition_point(|(of, _)| *of < file);
+    let to = all.partition_point(|(of, _)| *of <= file);
+    all.get(from..to).unwrap_or_default()
 }
 
 fn named<'a>(world: &World<'a>, view: &View, at: usize) -> Result<Resolved<'a>, String> {
@@ -164,13 +173,12 @@ fn nothing_unread(
     file: usize,
     content: &Content,
     old: &str,
-    all: &[(usize, Resolved<'_>)],
+    own: &[(usize, Resolved<'_>)],
 ) -> Result<(), String> {
     if content.slips.is_empty() || Word::of(old).is_some() {
         return Ok(());
     }
-    let known: HashSet<Span> =
-        all.iter().filter(|(of, _)| *of == file).map(|(_, known)| known.mention.span).collect();
+    let known: HashSet<Span> = own.iter().map(|(_, known)| known.mention.span).collect();
     let unread = lex(&content.text).tokens.into_iter().find(|token| {
         matches!(token.kind, TokenKind::Word | TokenKind::LineWord)
             && content.text.get(token.span.start..token.span.end) == Some(old)
@@ -190,12 +198,12 @@ fn nothing_caught(
     file: usize,
     content: &Content,
     new: &str,
-    all: &[(usize, Resolved<'_>)],
+    own: &[(usize, Resolved<'_>)],
 ) -> Result<(), String> {
     let is_caught = |known: &Resolved<'_>| {
         known.keys.is_empty() && known.mention.name == new && !matches!(known.mention.sort, Sort::Fixed(_))
     };
-    let caught = all.iter().find(|(of, known)| *of == file && is_caught(known));
+    let caught = own.iter().find(|(_, known)| is_caught(known));
     let Some((_, caught)) = caught else { return Ok(()) };
     let (line, _) = content.lines.place(&content.text, caught.mention.span.start);
     Err(format!(

@@ -3,6 +3,7 @@
 use super::state::State;
 use crate::ide::Further;
 use dwell_check::program::Content;
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use std::sync::Arc;
 
 /// Files with what is in them and what they use.
@@ -11,7 +12,7 @@ pub(crate) struct Files(Vec<(String, Arc<Content>, Vec<String>)>);
 impl Files {
     /// Every file that is open or lies in an open folder.
     pub(crate) fn all(state: &State) -> Files {
-        let files = state.known().into_iter().filter_map(|key| {
+        let files = state.known().into_par_iter().filter_map(|key| {
             let content = state.shelf.glance(key)?;
             let uses = state.shelf.uses(key, &content);
             Some((key.clone(), content, uses))
