@@ -48,6 +48,12 @@ procedure gases "Gases" {
 
 /// A bay with one procedure, and a register with the simulated instrument.
 fn wired(procedure: usize, plan: &[Does]) -> (Bench, Server) {
+    let (bench, server, _) = wired_to(procedure, plan);
+    (bench, server)
+}
+
+/// The same with the instrument.
+fn wired_to(procedure: usize, plan: &[Does]) -> (Bench, Server, Simulated) {
     let simulated = Simulated::that(plan);
     let register = format!(
         r#"[[tool]]
@@ -64,7 +70,7 @@ due = 2999-01-01
     );
     let bench = Bench::new(&[("a.dwell", PROCEDURES[procedure]), ("tools.toml", &register)]);
     let server = serve(&bench, "kept", &["a.dwell"]);
-    (bench, server)
+    (bench, server, simulated)
 }
 
 /// At the reading, with the tool named.
@@ -202,4 +208,20 @@ fn a_measurement_that_was_begun_too_early_is_let_go() {
     let page = once(&screen, "Begin to measure");
     assert!(!page.contains("measuring:"), "{page}");
     assert!(!record(&bench).contains("measured"));
+}
+
+#[test]
+fn a_measurement_for_which_nothing_comes_is_told_and_can_be_begun_again() {
+    let (bench, server, simulated) = wired_to(1, &[Does::Answers("14.1")]);
+    let screen = at_the_reading(&server);
+    once(&screen, "DMM-9 shows, not taken yet: 14.10 V");
+    *simulated.plan.lock().unwrap() = [Does::Silent].into();
+    screen.does("live", &[]);
+    once(&screen, "! DMM-9: ");
+    assert!(!record(&bench).contains("measured"));
+    *simulated.plan.lock().unwrap() = [Does::Answers("14.1")].into();
+    let page = once(&screen, "DMM-9 shows, not taken yet: 14.10 V");
+    assert!(page.contains("Begin to measure"), "{page}");
+    screen.does("live", &[]);
+    once(&screen, "PASSED");
 }

@@ -69,9 +69,11 @@ impl Source {
     fn end(&mut self, session: &Session) -> Result<(), String> {
         let Some(series) = self.series.take() else { return Ok(()) };
         let shown = |answer| Answer::Shown { by: series.name().to_owned(), answer: Box::new(answer) };
-        self.waiting = series.answers()?.into_iter().map(shown).collect();
+        let answers = series.answers().map(|all| all.into_iter().map(shown).collect());
         drop(series);
+        // Also where nothing came: it is looked at again, and can be begun again.
         self.instruments.series_over(session);
+        self.waiting = answers?;
         Ok(())
     }
 
@@ -97,7 +99,9 @@ impl Source {
         if let Some(series) = &self.series {
             let value =
                 series.latest().first().and_then(|(text, unit)| typed_value(text, unit, reading.kind));
-            let fault = series.fault().map(|fault| format!("; {fault}")).unwrap_or_default();
+            // Before the first value how it stands is the fault already.
+            let fault = series.fault().filter(|_| !series.latest().is_empty());
+            let fault = fault.map(|fault| format!("; {fault}")).unwrap_or_default();
             return Some(Live {
                 name: Some(series.name().to_owned()),
                 stands: format!("measuring: {}{fault}", series.stands()),
