@@ -51,7 +51,8 @@ pub(crate) fn told(events: &[Event], compiled: &Compiled) -> Vec<Told> {
             _ => {}
         }
     }
-    all.dedup_by(|this, before| this.place == before.place && this.words == before.words);
+    // The same value held against the same limit at the next place says nothing new.
+    all.dedup_by(|this, before| this.words == before.words);
     all
 }
 
@@ -62,12 +63,13 @@ fn of_test(tested: &Tested) -> String {
     let band = tested.band.as_ref().map(|band| format!(" of {band}")).unwrap_or_default();
     match tested.side {
         Side::In if value.is_empty() => format!("{} is so", tested.name),
+        Side::In if tested.band.is_none() => format!("{} is so, {value}", tested.name),
         Side::In => format!("{} is {value}, in band", tested.name),
         Side::Low => format!("{} is {value}, low{off}{band}", tested.name),
         Side::High => format!("{} is {value}, high{off}{band}", tested.name),
         Side::NoReading => format!("there is no reading of {} that decides", tested.name),
         Side::Other if value.is_empty() => format!("{} is not so", tested.name),
-        Side::Other => format!("{} is {value}, and not as asked", tested.name),
+        Side::Other => format!("{} is not so, {value}", tested.name),
     }
 }
 
