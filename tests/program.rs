@@ -8,7 +8,7 @@ mod forges;
 mod formatting;
 mod junit;
 mod keeping;
-mod live;
+pub(crate) mod live;
 mod located;
 mod mending;
 mod page;

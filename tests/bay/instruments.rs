@@ -3,6 +3,7 @@
 use super::screen::Screen;
 use super::server::{Server, serve};
 use crate::program::bench::Bench;
+use crate::program::live::register;
 use crate::program::simulated::{Does, Simulated};
 use std::time::{Duration, Instant};
 
@@ -55,19 +56,7 @@ fn wired(procedure: usize, plan: &[Does]) -> (Bench, Server) {
 /// The same with the instrument.
 fn wired_to(procedure: usize, plan: &[Does]) -> (Bench, Server, Simulated) {
     let simulated = Simulated::that(plan);
-    let register = format!(
-        r#"[[tool]]
-number = "DMM-9"
-serves-as = ["meter"]
-measures.dc-voltage = {{ range = "0 .. 60 V", resolution = "0.001 V", accuracy = "± 0.01 V", ask = "MEASure:VOLTage:DC?" }}
-measures.hc-content = {{ range = "0 .. 2000 ppm", resolution = "1 ppm", accuracy = "± 5 ppm", ask = "MEASure:VOLTage:DC?" }}
-address = "{}"
-patience-ms = 400
-calibrated = 2001-01-01
-due = 2999-01-01
-"#,
-        simulated.address
-    );
+    let register = register(&simulated);
     let bench = Bench::new(&[("a.dwell", PROCEDURES[procedure]), ("tools.toml", &register)]);
     let server = serve(&bench, "kept", &["a.dwell"]);
     (bench, server, simulated)

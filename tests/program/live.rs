@@ -140,9 +140,9 @@ fn values_that_are_cut_short_are_told_and_not_taken() {
     assert!(said.out.contains("log.csv shows 12.6 V"), "{}", said.out);
 }
 
-/// A bench whose register has the simulated instrument, as meter and as analyser.
-fn wired(simulated: &Simulated) -> Bench {
-    let register = format!(
+/// A register that has the simulated instrument, as meter and as analyser.
+pub(crate) fn register(simulated: &Simulated) -> String {
+    format!(
         r#"[[tool]]
 number = "DMM-9"
 serves-as = ["meter", "analyser"]
@@ -154,7 +154,12 @@ calibrated = 2001-01-01
 due = 2999-01-01
 "#,
         simulated.address
-    );
+    )
+}
+
+/// A bench with that register.
+fn wired(simulated: &Simulated) -> Bench {
+    let register = register(simulated);
     Bench::new(&[("a.dwell", SAMPLED), ("tools.toml", &register)])
 }
 
